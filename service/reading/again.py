@@ -1,18 +1,21 @@
-"""Lines that order the parts beside them once more: for another car, in another finish, or another number of them."""
+"""Lines that order the parts beside them once more, or change those of a kind: for another car, in another finish,
+another number of them, or none."""
 
 import re
-from collections.abc import Mapping, Sequence
-from itertools import pairwise
+from collections.abc import Iterator, Mapping, Sequence
 from typing import Final
 
-from service.reading import words
+from service.reading import courtesies, words
+from service.reading.company import is_to_be_told
 from service.reading.folding import singular
 from service.reading.parts import ReadPart
 from service.reading.row import Row
+from service.reading.subjects import OF_ROWS
 from service.reading.vocabulary import Vocabulary
 
 _ALL_AGAIN: Final = re.compile(
-    r"\b(?:dit+o|likewise)\b|\bsame\s+(?:in|for)\b(?!\s+(?:the\s+)?(?:address|delivery|customer|account|invoice))"
+    r"\b(?:dit+o|likewise|me\s+too)\b|\bsame\s+again\b"
+    r"|\bsame\s+(?:in|for)\b(?!\s+(?:the\s+)?(?:address|delivery|customer|account|invoice))"
 )
 """Asks for all parts once more, wherever it stands."""
 _FOR_SEVERAL: Final = re.compile(
@@ -20,12 +23,28 @@ _FOR_SEVERAL: Final = re.compile(
     r"(?:cars|vans|trucks|engines|banks|sides|customers|builds|rails)\b"
 )
 """Below the parts this may ask for them several times; above them it only says what they are for."""
-_OF_A_KIND: Final = re.compile(
-    r"\bmake\s+(?:that|it|them)\b|\b(?:i|we)(?:'ve)?\s+(?:\w+\s+)?(?:have|found|got)\b(?!\s+to\b)"
+_KIND: Final = "\ue0f0"
+"""Begins a word of the catalog."""
+_KINDS = rf"(?:{_KIND}\w+[\s\-]*)+"
+_CHANGES: Final = (
+    r"(?:forget|cancel\w*|scrap|drop|skip|leave|no|not|without|only|just|make|double|halve|triple|swap|replace|remove|"
+    r"delete|reduce|increase|minus|except|instead\s+of|in\s+place\s+of|kein\w*|ohne|sans|pas\s+de|streichen)"
 )
-"""What changes the parts of a kind that it names, or says that they are there."""
-_NO_FINISHES: Final = words.words_of("short stock time front full")
-"""What stands behind an "in" besides."""
+_OF_A_KIND: Final = (
+    re.compile(rf"\b{_CHANGES}\s+(?:(?!for\b|in\b|with\b|on\b){_KIND}?[^\W\d]+\s+){{0,2}}?(?P<kinds>{_KINDS})"),
+    re.compile(
+        rf"(?P<kinds>{_KINDS})\s*(?:[^\W\d]+\s+){{0,3}}?"
+        r"(?:not\b|can\s+(?:wait|go)\b|out\b|off\b|instead\b|no\s+longer\b|too\s+many\b|double\b|tbc\b|nicht\b)"
+    ),
+    re.compile(
+        rf"\b(?:i|we)(?:'ve)?\s+(?:\w+\s+)?(?:have|found|got)\b(?!\s+to\b)\s+(?:\w+\s+){{0,2}}?(?P<kinds>{_KINDS})"
+    ),
+    re.compile(rf"\bmake\s+(?:that|it|them)\b[^,.;]*?(?P<kinds>{_KINDS})"),
+)
+"""What changes the parts of a kind, takes them off, or says that they are there."""
+_WORD: Final = re.compile(r"[^\W\d_]+")
+_IN: Final = re.compile(r"(?<!-)\bin\s+(?!(?:short|stock|time|front|full)\b)([^\W\d_]+)")
+"""What a finish stands behind."""
 
 
 def said_again(
@@ -35,17 +54,42 @@ def said_again(
     `is_behind` them."""
     if _ALL_AGAIN.search(row.folded) or (is_behind and _FOR_SEVERAL.search(row.folded)):
         return [*parts]
-    is_of_kind = bool(_OF_A_KIND.search(row.folded))
-    told = row.words if is_of_kind else _behind_in(row)
-    named = {singular(word) for word in told if vocabulary.knows(singular(word))}
-    if not named:
+    finishes = {word for word in _IN.findall(row.folded) if vocabulary.knows(singular(word))}
+    if not finishes or any(piece.is_quantity for piece in row.pieces):
         return []
-    own = {place: vocabulary.own_words(sku for part in read for sku in part.skus) for place, read in parts.items()}
-    if is_of_kind:
-        return [place for place, known in own.items() if named & known]
-    return [place for place, known in own.items() if any(vocabulary.is_of_like(known, x) for x in named - known)]
+    own = _own_words(parts, vocabulary)
+    return [x for x, known in own.items() if any(vocabulary.is_of_like(known, word) for word in finishes - known)]
 
 
-def _behind_in(row: Row) -> list[str]:
-    """The words behind an "in", as that of a finish is."""
-    return [other for one, other in pairwise(row.words) if one == "in" and other not in _NO_FINISHES]
+def changed_in(row: Row, parts: Mapping[int, list[ReadPart]], vocabulary: Vocabulary) -> Sequence[int]:
+    """The places of the parts of a kind that a line without a part changes, of those that stand around it."""
+    kinds = [] if is_to_be_told(row) else [*_kinds_in(row, vocabulary)]
+    own = _own_words(parts, vocabulary) if kinds else {}
+    return [place for place, known in own.items() if any(kind <= known for kind in kinds)]
+
+
+def names_kinds(row: Row, vocabulary: Vocabulary) -> bool:
+    """Whether a line says of which kind the parts are that it changes."""
+    return next(_kinds_in(row, vocabulary), None) is not None
+
+
+def _own_words(parts: Mapping[int, list[ReadPart]], vocabulary: Vocabulary) -> dict[int, frozenset[str]]:
+    return {place: vocabulary.own_words(sku for part in read for sku in part.skus) for place, read in parts.items()}
+
+
+def _kinds_in(row: Row, vocabulary: Vocabulary) -> Iterator[frozenset[str]]:
+    """The words for each kind of parts that a line changes."""
+
+    def mark(found: "re.Match[str]") -> str:
+        word = found[0]
+        is_known = vocabulary.knows(singular(word)) and word not in _NO_KINDS
+        is_known = is_known and singular(word) not in vocabulary.words_of_others
+        return f"{_KIND}{word}" if is_known else word
+
+    text = _WORD.sub(mark, row.said_text)
+    for form in _OF_A_KIND:
+        for found in form.finditer(text):
+            yield frozenset(singular(word.removeprefix(_KIND)) for word in found["kinds"].replace("-", " ").split())
+
+
+_NO_KINDS: Final = courtesies.EVERYDAY | OF_ROWS | words.NUMBERS.keys() | {"size"}

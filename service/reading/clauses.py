@@ -1,7 +1,7 @@
 """Clauses behind the parts of a row that tell of something else: a person, a car, where it goes."""
 
 import re
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from itertools import dropwhile, pairwise, takewhile
 
 from service.reading import words
@@ -107,3 +107,13 @@ def _tells_of_other(said: Sequence[str]) -> bool:
 def _may_be_of_part(word: str, own: frozenset[str], vocabulary: Vocabulary) -> bool:
     is_known = vocabulary.knows(singular(word)) and vocabulary.is_of_like(own, word)
     return is_known or word in words.DESCRIBING
+
+
+def clauses_of(pieces: Sequence[Piece]) -> Iterator[Sequence[Piece]]:
+    """The clauses of a row, without the signs that end them."""
+    begun = 0
+    for place in range(len(pieces) + 1):
+        if place == len(pieces) or ends_clause(pieces, place):
+            if place > begun:
+                yield pieces[begun:place]
+            begun = place + 1

@@ -4,9 +4,10 @@ import re
 from collections.abc import Sequence
 
 from service.reading import courtesies, tables, words
+from service.reading.aside_forms import CONDITION
 from service.reading.doubts import doubts_of
 from service.reading.folding import folded, key_of, tokens_of
-from service.reading.meanings import HOW_MANY_EACH, meaning
+from service.reading.meanings import ASKS, HELD, TAKE_OFF, meaning
 from service.reading.parts import ReadPart
 from service.reading.quantities import HOW_MANY, SIZE, WHICH, Told
 from service.reading.row import Row, row_of
@@ -16,7 +17,10 @@ from service.reading.vocabulary import Vocabulary
 ANOTHER_PART = "two parts are named: which one is meant?"
 _PARTING = frozenset("\t;|")
 """No name reaches over these."""
-_POSITION = re.compile(r"\d{1,3}")
+_POSITION = re.compile(r"\d+")
+_FOR = re.compile(r"(?:for|fur|f\u00fcr)\s(?!.*\b(?:each|per|every|je)\b)", re.IGNORECASE)
+"""For what the parts of a row are, told in a note: a number there counts that."""
+_OF_SO_MANY = re.compile(r"\bof\s+\d")
 _CODE = re.compile(r"(?!x)[a-z]\d{1,4}")
 """A fuel or a place, said in a note."""
 _PUT = re.compile(
@@ -48,11 +52,14 @@ def part_under(header: Header, read: Row, vocabulary: Vocabulary) -> ReadPart | 
     if len(told_by) > 1 and any(key_of(cell) == key_of(sku) for cell in told_by):
         told_by = [told if skus else _known(told, sku, vocabulary) for told, skus in zip(told_by, called, strict=True)]
     notes = {place: _remarked(cells[place], sku, vocabulary) for place in header.notes}
+    notes |= {place: _taken_off(cells[place]) for place in header.others}
+    notes |= {place: "" for place in header.quantities if tables.is_day(cells[place])}
     notes |= {place: _noted(cells[place], sku, vocabulary) for place in header.unnamed}
     told = dict(zip(header.parts, told_by, strict=True)) | notes
     is_as_read = (
         bool(read.mentions) and header.apart in _PARTING and all(cells[place] == cell for place, cell in told.items())
     )
+    cells_as_written = [*cells]
     for place, cell in told.items():
         cells[place] = cell
     row = read if is_as_read else _apart(cells, vocabulary)
@@ -61,7 +68,9 @@ def part_under(header: Header, read: Row, vocabulary: Vocabulary) -> ReadPart | 
     doubts = [doubt for doubt in row.doubts if doubt != HOW_MANY]
     doubts += [ANOTHER_PART] if any(has_figures_of_another(cell, sku, vocabulary) for cell in told_by) else []
     doubts += [SIZE] if SIZE in Told(row.pieces, vocabulary.own(sku)).doubts else []
-    doubts += [WHICH] if any(_counts(row_of(notes[place], vocabulary)) for place in header.notes) else []
+    told_apart = [notes[place] for place in header.notes if not _FOR.match(cells[place])]
+    doubts += [asked for place in header.notes if (asked := _asked_in(cells_as_written[place], vocabulary))]
+    doubts += [WHICH] if any(_counts(row_of(note, vocabulary)) for note in told_apart) else []
     return ReadPart((sku,), (qty,), tuple(doubts), is_counted=True)
 
 
@@ -69,6 +78,8 @@ def _noted(cell: str, sku: str, vocabulary: Vocabulary) -> str:
     """The words of a note that may change its row: numbers, words of orders, and those that tell the part from similar
     ones; without what only says how to pack it."""
     own = vocabulary.own(sku).words
+    if tables.is_day(cell):
+        return ""
     is_number = any(sign.isdigit() for sign in cell)
     return " ".join(
         text
@@ -81,6 +92,20 @@ def _noted(cell: str, sku: str, vocabulary: Vocabulary) -> str:
             or vocabulary.is_of_like(own, word)
         )
     )
+
+
+def _asked_in(cell: str, vocabulary: Vocabulary) -> str:
+    """What a remark makes doubtful that takes its row off, or sets a condition for it."""
+    row = row_of(_PUT.sub("", cell), vocabulary)
+    if CONDITION.search(row.said_text):
+        return HELD
+    asked = meaning(row.said)
+    return asked if asked in (TAKE_OFF, HELD) else ""
+
+
+def _taken_off(cell: str) -> str:
+    """What a cell of another column says that takes its row off."""
+    return " ".join(text for text in cell.split() if _bare(text) in words.CALLED_OFF | words.DENIALS)
 
 
 def _bare(text: str) -> str:
@@ -108,10 +133,10 @@ def _remarked(cell: str, sku: str, vocabulary: Vocabulary) -> str:
     quantity; of a short one what tells the part from its like; of any other nothing."""
     row = row_of(_PUT.sub("", cell), vocabulary)
     is_marked = any(piece.kind == "mark" and piece.form != "mark_word" for piece in row.pieces)
-    if "?" in cell or is_marked or meaning(row.pieces) not in ("", HOW_MANY_EACH):
+    if "?" in cell or is_marked or _OF_SO_MANY.search(cell) or meaning(row.said) in (TAKE_OFF, HELD, ASKS):
         return _noted(cell, sku, vocabulary)
     own = vocabulary.own(sku).words
-    told = cell.split() if len(row.words) <= _MOST_OF_REMARK else []
+    told = cell.split() if row.said_words and len(row.words) <= _MOST_OF_REMARK else []
     return " ".join(x for x in told if _bare(x) in words.DESCRIBING or vocabulary.is_of_like(own, _bare(x)))
 
 

@@ -78,11 +78,22 @@ _ON_CONDITION = re.compile(
 )
 """What begins a condition: one that stands alone is for the rows beside it."""
 _TO_BE_TOLD = re.compile(
-    r"\b(?:advise|tell|inform|let|confirm|call|ring|know|contact)\b.*\b(?:when|if|whether|how|once|what)\b"
+    r"(?<!don't )(?<!not )(?<!'ll )(?<!will )(?<!you )\b(?:advise|tell|inform|let|confirm|call|ring|know|contact)\b"
+    r".*\b(?:when|if|whether|how|once|what)\b"
     r"|\b(?:if|when|missing|\?)\b.*\b(?:advise|tell|inform|let|call|ring|know|contact)\b"
+    r"|\b(?:if|when|should)\b.*\b(?:leave\s+(?:it|them|the\s+\w+)\s+(?:with|at|in|by|behind|next|under|round)|sign\s+for|put\s+(?:it|the\s+\w+)\s+(?:in|under|behind)"
+    r"|knock|ring|shout|bell|neighbour|my\s+(?:son|wife|husband|mother|father|daughter)\s+(?:will|takes|can))\b"
+    r"|\b(?:falls|wenn|sollte)\b.*\b(?:anrufen|melden|bescheid|info|sagen|mailen)\b"
     r"|\b(?:sorry|apologies|apologi[sz]e)\s+(?:for|about|to)\b"
 )
 """What asks for a word, or regrets something, and changes nothing."""
+_ONLY_SO_MANY = re.compile(rf"\b(?:only|just)\s+(?:\d+|{'|'.join(words.NUMBERS)})\s+of\s+(?:these|those|them|it|the)\b")
+_TIED = re.compile(r"\W*(?:but\s+)?(?:if|when|should)\b[^,]*,(?P<rest>.*\w.*)")
+_UPON = re.compile(
+    r"\b(?:these|those|them|everything|all\s+of|order|list|lot|leave|forget|cancel|drop|skip|scrap|not|don't|no|only|"
+    r"take|double|need|want|i'll|we'll)\b"
+)
+"""What is done with an order on a condition."""
 _NAME = re.compile(r"(?<=[^.!?:\s]\s)[A-Z][a-z]\w*")
 
 
@@ -99,6 +110,11 @@ def tells_else(row: Row, vocabulary: Vocabulary) -> bool:
         return False
     own = (clause for clause in clauses if strange.isdisjoint(map(id, clause)))
     return all(meaning(clause) in ("", HOW_MANY_EACH) for clause in own)
+
+
+def has_other_things(row: Row, vocabulary: Vocabulary) -> bool:
+    """Whether a line names something that no row of an order is spoken of with."""
+    return any(_is_foreign(piece, row, vocabulary) for piece in row.said)
 
 
 def is_to_be_told(row: Row) -> bool:
@@ -155,3 +171,14 @@ def _clauses(row: Row) -> Iterator[Sequence[Piece]]:
         begun = place + 1
         if not _ALONE.issuperset(piece.text for piece in clause if piece.kind == "word"):
             yield clause
+
+
+def depends_otherwise(row: Row) -> bool:
+    """Whether a line says upon what something else depends than the rows: "if it is heavy, send it by carrier"."""
+    found = _TIED.match(row.said_text)
+    return found is not None and not _UPON.search(found["rest"])
+
+
+def only_so_many(row: Row) -> bool:
+    """Whether a line tells how many of a row it is to be: "only one of these"."""
+    return bool(_ONLY_SO_MANY.search(row.said_text))

@@ -7,7 +7,9 @@ from itertools import pairwise
 from service.reading import courtesies, words
 from service.reading.amounts import Piece
 from service.reading.casting import casts
+from service.reading.common import is_common
 from service.reading.folding import singular
+from service.reading.subjects import is_noun
 from service.reading.vocabulary import Vocabulary
 
 _KNOWN_ONES = words.words_of("the these those my our his her their")
@@ -24,11 +26,19 @@ def without_cars(pieces: Sequence[Piece], vocabulary: Vocabulary) -> tuple[Piece
     found = {
         place
         for before, place, behind in zip(told, told[1:], told[2:], strict=False)
-        if pieces[place].is_quantity and pieces[before].text in _KNOWN_ONES and _is_of_car(pieces[behind], vocabulary)
+        if pieces[place].is_quantity
+        and pieces[before].text in _KNOWN_ONES
+        and (_is_of_car(pieces[behind], vocabulary) or _is_of_other(pieces[behind], vocabulary))
     }
     if not any(piece.is_quantity for place, piece in enumerate(pieces) if place not in found):
         return tuple(pieces)
     return tuple(replace(piece, kind="nothing") if at in found else piece for at, piece in enumerate(pieces))
+
+
+def _is_of_other(piece: Piece, vocabulary: Vocabulary) -> bool:
+    """Whether a word names several things that no part is called."""
+    name = singular(piece.text)
+    return name != piece.text and is_common(piece.text) and not vocabulary.is_known(name) and is_noun(name)
 
 
 def _is_of_car(piece: Piece, vocabulary: Vocabulary) -> bool:

@@ -32,6 +32,7 @@ HARMLESS: Final = words_of(
 """What may stand on the row of a part and changes nothing of it."""
 
 COURTESIES: Final = words_of(
+    "aside further "
     "oh thx ta tia ty grateful gladly obliged account office workshops garages depot branch warehouse reception "
     "dringend eilig eilt schnell schnellstmoglich baldmoglichst moglichst umgehend sofort gern gerne hiermit mochte "
     "mochten hatte hatten ihnen uns mir mich bei zum zur sowie ausserdem zusatzlich liefern senden schicken zusenden "

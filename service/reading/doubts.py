@@ -45,6 +45,11 @@ _REQUEST = re.compile(
     rf"|any\s+chance\s+(?:you|i|we)\s+could\s+{_ASIDES}\w+"
     rf"|(?:can|could|may)\s+(?:i|we)\s+{_ASIDES}(?:have|get|order|take|request|add|buy))\b[^?]*\?\W*$"
 )
+_REPLACING = re.compile(
+    r"\b(?:in\s+(?:exchange|return)|instead)\b(?!\s+of)[^.;]*\b(?:send|ship|need|want|order|take|please)\b"
+    r"|\b(?:send|ship|need|want|order|take|please)\b[^.;]*\b(?:instead|in\s+exchange)\b(?!\s+of)"
+)
+"""What orders in the place of something that no row of the order need have."""
 _NEEDED = re.compile(
     r"\b(?:i|we|he|she|they|you)\s+(?:needed|wanted|required)\b|\bthey\s+(?:supply|send|ship|deliver|give)\b"
 )
@@ -95,6 +100,8 @@ def doubts_of(row: Row, vocabulary: Vocabulary) -> list[str]:
         written = [*words.without_idle(written)]
     if len(row.mentions) > 1:
         written = [word for word in written if word not in words.NONE]
+    if _REPLACING.search(row.folded):
+        written = [word for word in written if word not in ("instead", "exchange", "return")]
     is_doubtful = words.any_of(written, words.DOUBTFUL)
     doubts = [says for says, known in _KINDS if is_doubtful and words.any_of(written, known)]
     if (

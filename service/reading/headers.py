@@ -48,6 +48,19 @@ STOCK_HEADERS: Final = words_of("stock hand min minimum max maximum shelf bestan
 PRICE_HEADERS: Final = words_of("price prices preis prix cost value amount total sum betrag weight stock")
 """What makes a column of packs one of something else, as of the price of one."""
 
+KIND_HEADERS: Final = words_of("colour color finish type variant version size surface grade material farbe")
+"""What heads a column of what tells parts from their like."""
+
+DATE_HEADERS: Final = words_of("by date when due till until eta arrival datum termin")
+"""What heads a column of the days by which something is needed."""
+
+NUMBER_HEADERS: Final = words_of("no nr number num code ref")
+OF_YOURS: Final = words_of("your yours supplier suppliers vendor maker manufacturer ihre lieferant hersteller")
+"""What heads, with a word for numbers, a column of SKUs; "our" numbers are the customer's own."""
+
+UNIT_PRICES: Final = words_of("each price preis prix")
+"""What heads a column of prices of one, beside which an amount is a number of pieces."""
+
 PACK_HEADERS: Final = words_of("pack packs packing package packsize packaging vpe ve gebinde inhalt contents box")
 """What heads a column that tells of how many pieces one is."""
 

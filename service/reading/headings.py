@@ -2,30 +2,43 @@
 
 import re
 from collections.abc import Sequence
+from typing import Self
 
 from service.reading import courtesies, tables, words
+from service.reading.again import names_kinds
 from service.reading.amounts import Piece
-from service.reading.clauses import ends_clause
-from service.reading.company import tells_else
+from service.reading.clauses import clauses_of, ends_clause
+from service.reading.common import is_english
+from service.reading.company import depends_otherwise, has_other_things, is_to_be_told, only_so_many, tells_else
 from service.reading.doubts import asks_to_send
-from service.reading.folding import singular
+from service.reading.folding import folded, singular
 from service.reading.meanings import ASKS, BOUGHT, HELD, HOW_MANY_EACH, MEANT, REPORTS, SHARED, TAKE_OFF, meaning
 from service.reading.row import Row
+from service.reading.sayings import saying_in
+from service.reading.subjects import subject_of
 from service.reading.vocabulary import Vocabulary
 
 CHANGES = "do these rows change something, or order it?"
 _GOING_ON = frozenset({"and", "so", "but", "und", "aber"})
-_LISTING = words.ORDERING | {"needed", "required", "wanted", "following"}
+_LISTING = words.ORDERING | {"needed", "required", "wanted", "following", "new"}
 _SMALL_TALK = re.compile(
     r"\bhow(?:'s|\s+(?:are|is|was))\s+(?:you|things|it\s+going|everything|business|life|(?:the|your)\s+\w+)\W*$"
+    r"|\banything\s+(?:else|more)\b|\bis\s+that\s+(?:all|it|everything)\b|\bstill\s+there\b"
+    r"|\bcould\s+(?:these|this|it|they|the\s+\w+)\s+(?:please\s+)?(?:go|be\s+(?:sent|shipped|posted|on|here|ready|delivered|with)|come|leave|reach|arrive|get)\b"
     r"|\b(?:all|keeping|you)\s+(?:well|ok|okay|busy|open)\b|\bgot\s+a\s+(?:pen|minute|moment|sec)\b"
 )
 """A question that asks nothing of the rows below it."""
 _ASKING = re.compile(
-    r"\W*(?:which|why|how|what\s+(?:about|do|does|is|are|would)|do\s+you|does|did|are|is)\b"
+    r"\W*(?:which|why|how|what\s+(?:about|do|does|is|are|would)(?!\s+(?:still\s+)?(?:missing|needed|required|wanted|left|lacking))|do\s+you|does|did|are|is)\b"
     r"|\W*(?:would|will|do|has|have|should|can|could)\s+(?:these|those|they|this|it|there|the)\b"
     r"|\W*(?:can|could)\s+you\s+get\s+(?:these|this)\W*$"
 )
+_ASKED_OF = re.compile(
+    r"\bhow\s+(?:much|many|long|soon)\b|\b(?:in|on)\s+(?:stock|the\s+shelf)\b|\bavailable\b|\blieferbar\b|\b(?:auf|am)\s+lager\b|\bhaben\s+sie\b|\b(?:offer|quote|quotation)\b|\b(?:better|different|instead)\b|\bwould\s+you\s+(?:take|buy|accept)\b|\bdelivery\s+times?\b"
+    r"|\blead\s+times?\b|\b(?:right|correct|enough|fit|suit|recommend|suggest|advise)\b|\bavez-vous\b|\bstock\b|\b(?:price|cost)s?\b"
+    r"|\b(?:is|are|was|were|would|will|do|does|can|could)\s+(?:you\s+have\s+)?(?:this|that|these|those|they|them|it)\b"
+)
+"""What a question asks that is about the rows above it."""
 _CHANGING = re.compile(
     r"(?:^|[.!?;,]\s)\W*(?:(?:[a-z]+\s+){0,3}(?:changes?|amendments?|corrections?|updates?|anderung(?:en)?))"
     r"(?:\s+(?:please|to|for)\b[^:]*)?\W*$"
@@ -52,6 +65,7 @@ _POINTS = re.compile(
 )
 """What means all that was ordered, or begins a condition for it."""
 _CALLS_OFF = re.compile(
+    r"\b(?:first|second|third|last|left|right|other)\s+(?:columns?|numbers?|figures?)\b|"
     r"\b(?:cancel\w*|storn\w*|annul\w*|withdraw|void|revoke|scrap|disregard|ignore|forget|stop|hold)\b\W+"
     r"(?:\w+\W+){0,3}?(?:all|everything|orders?|above|lot|list)\b"
     r"|\border\b\W+(?:\w+\W+){0,4}?(?:cancel\w*|storn\w*|void|withdrawn|on\s+hold)\b"
@@ -72,7 +86,8 @@ _ANCHORS = (
     | courtesies.OF_NAMES
     | courtesies.FIRST_NAMES
     | words.words_of(
-        "also additionally plus and und restock store consumable fastener please bitte list lists orders ordering "
+        "take taking buy buying also aussi ainsi ensuite dann ferner sowie further and additionally plus position und "
+        "restock store consumable fastener please bitte list lists orders ordering "
         "delivery collection stock shelf engine motor build race rally usual one ones thing stuff bit piece hardware "
         "spare extra needs needed wanted required today tomorrow week weekend monday tuesday wednesday thursday friday "
         "saturday sunday urgent express next first last section group system team shop garage boss liste bestellung "
@@ -81,9 +96,34 @@ _ANCHORS = (
     )
 )
 """What a heading of an order has."""
+_TIED = re.compile(r"\W*(?:but\s+|only\s+)*(?:if|unless|once|provided|assuming|should|in\s+case)\b")
+"""What begins a condition."""
+_NAMED_VALUE = re.compile(r"\s*[^\W\d][^:]{1,30}?\s?:\s+\S")
+"""A value with its name, as forms have them."""
+_TICKS = re.compile(r"\b(?:un)?tick(?:ed|s)?\b")
+"""What is said of the boxes before rows, which say it themselves."""
+_SIGNED = re.compile(r"\W*(?:[A-Z][a-z][\w.'\-]*\s+){1,3}[A-Z][a-z][\w.'\-]*\W*")
+"""A name that signs."""
 _MOST_ALONE = 3
 _MOST_OWN = 2
 _MOST_WORDS = 9
+
+
+class Each(str):
+    """What a heading says that tells how many of each of the rows below it: "4 each of the following:"."""
+
+    qty: int
+
+    def __new__(cls, qty: int) -> Self:
+        heading = super().__new__(cls, SHARED)
+        heading.qty = qty
+        return heading
+
+
+_EACH_OF = re.compile(
+    rf"^\W*(?:(?:and|please|pls|then|also|we|i|need|want|would|like|take|order|send|us|me|now)\s+)*(?P<qty>\d{{1,3}}|{'|'.join(words.NUMBERS)})\s*"
+    r"(?:(?:x|off|pcs|pieces?)\s+)?(?:of\s+)?each(?:\s+(?:of\s+)?(?:the\s+)?(?:following|these|those|items?|below|parts?))*\W*(?:please|pls|thanks)?\W*$"
+)
 
 
 def is_heading(row: Row) -> bool:
@@ -93,26 +133,51 @@ def is_heading(row: Row) -> bool:
 def heading_of(row: Row, vocabulary: Vocabulary) -> str:
     """What a row that heads others asks of the rows below it, nothing where it asks nothing: the last clause of one
     that ends with a colon, or a short line."""
+    if _TICKS.search(row.folded):
+        return ""
+    told = _EACH_OF.match(row.folded)
+    if told is not None:
+        return Each(words.NUMBERS.get(told["qty"]) or int(told["qty"]))
+    asked = saying_in(row.folded)
+    if asked and not is_to_be_told(row):
+        return asked
     is_asking = bool(_ASKING.match(row.folded))
     if not is_heading(row):
         if not _is_line(row, _MOST_OWN):
             return ""
         if _is_record(row.words):
             return REPORTS
-        asked = "" if tells_else(row, vocabulary) else meaning(row.pieces, vocabulary.is_known)
+        asked = "" if tells_else(row, vocabulary) else meaning(row.said, vocabulary.is_known)
         is_asking = is_asking and len(row.words) <= _MOST_WORDS
-        return "" if asked == HOW_MANY_EACH else asked or _unless(not is_asking and _is_anchored(row, vocabulary))
-    if _SMALL_TALK.search(row.folded) or ("?" in row.folded and tells_else(row, vocabulary)):
+        is_named = bool(_NAMED_VALUE.match(row.text))
+        is_plain = is_named or (not is_asking and _is_anchored(row, vocabulary))
+        return "" if asked == HOW_MANY_EACH else asked or _unless(is_plain)
+    if _SMALL_TALK.search(row.folded):
         return ""
+    if row.folded.endswith("?"):
+        if _asks_of_all(row, row.said_text):
+            return ASKS
+        if len(row.words) > _MOST_ALONE or tells_else(row, vocabulary):
+            return ""
     if _is_record(row.words):
         return REPORTS
     if _CHANGING.search(row.folded):
         return CHANGES
-    asked = meaning(_last_clause(row), vocabulary.is_known)
+    asked = meaning(_last_clause(row), vocabulary.is_known) or _denies_these(row)
     is_question = row.folded.rstrip(" *_").endswith("?") or is_asking
     if asked or asks_to_send(row.text):
         return asked
     return _unless(not is_question and _is_anchored(row, vocabulary))
+
+
+def _denies_these(row: Row) -> str:
+    """What a clause before the last says of these rows, where it takes them off or sets a condition."""
+    if any(_TIED.match("".join(piece.text for piece in one)) for one in clauses_of(row.said)) and not is_to_be_told(
+        row
+    ):
+        return HELD
+    asked = (meaning(one) for one in clauses_of(row.said) if _POINTING.search("".join(piece.text for piece in one)))
+    return next((one for one in asked if one in (TAKE_OFF, HELD)), "")
 
 
 def _unless(is_plain: bool) -> str:
@@ -122,7 +187,10 @@ def _unless(is_plain: bool) -> str:
 def _is_anchored(row: Row, vocabulary: Vocabulary) -> bool:
     """Whether a heading has a word for an order, a thing, a person or a place, or what it is for: a word alone that is
     none of these may say anything of the rows below it."""
-    is_named = any(word[:1].isupper() and not word.isupper() for word in _WORD.findall(row.text)[1:])
+    spoken = _WORD.findall(row.text)
+    is_named = any(word[:1].isupper() and not word.isupper() for word in spoken[1:]) or (
+        len(spoken) == 1 and spoken[0][:1].isupper() and not is_english(folded(spoken[0]))
+    )
     return (
         is_named
         or len(row.words) > _MOST_ALONE
@@ -139,43 +207,78 @@ def _is_anchored(row: Row, vocabulary: Vocabulary) -> bool:
 
 
 def changes_all(row: Row, vocabulary: Vocabulary) -> bool:
-    """Whether a line says something of all that stands above it: it says little else, or points there."""
-    plain = row.folded.rstrip()
-    points = bool(_POINTS.search(plain))
+    """Whether a line says something of all that stands above it: a clause of it says little else, or points there."""
+    plain = row.said_text.rstrip()
+    if saying_in(row.folded) and not plain.endswith(":") and not is_to_be_told(row):
+        return True
     if _CALLS_OFF.search(plain) and not plain.endswith(":"):
         return True
-    is_other = plain.endswith(":") or not row.kinds.isdisjoint(("money", "decimal"))
-    if is_other or not _is_line(row, _MOST_OWN if points else 1):
+    if only_so_many(row) or names_kinds(row, vocabulary):
         return False
-    if tells_else(row, vocabulary):
+    if plain.endswith(":") or not row.kinds.isdisjoint(("money", "decimal")) or tells_else(row, vocabulary):
         return False
-    asked = meaning(row.pieces)
-    is_counted = asked != HELD and any(piece.is_quantity for piece in row.pieces)
-    is_of_one = is_counted or any(
-        vocabulary.knows(singular(word)) and word not in _OF_LISTS | words.DESCRIBING for word in row.words
-    )
     if plain.endswith("?"):
-        return (points or len(row.words) == 1) and (asked == ASKS or bool(_ASKING.match(plain)) or len(row.words) == 1)
+        return _asks_of_all(row, plain)
+    is_of_one = any(
+        vocabulary.knows(singular(word)) and word not in _OF_LISTS | words.DESCRIBING for word in row.said_words
+    )
+    if _SIGNED.fullmatch(row.text) or not _is_no_head(row, plain):
+        return False
+    if depends_otherwise(row):
+        return False
+    clauses = [*clauses_of(row.said)]
+    is_else = has_other_things(row, vocabulary)
+    return any(_changes_all(one, row, is_else=is_else, is_of_one=is_of_one) for one in clauses)
+
+
+def _asks_of_all(row: Row, plain: str) -> bool:
+    """Whether a question is about what stands above it."""
+    if _SMALL_TALK.search(plain) or asks_to_send(row.text):
+        return False
+    points = bool(_POINTS.search(plain)) or len(row.words) == 1
+    asked = meaning(row.said)
+    return bool(_ASKED_OF.search(plain)) or (
+        points and (asked == ASKS or bool(_ASKING.match(plain)) or len(row.words) == 1)
+    )
+
+
+def _changes_all(clause: Sequence[Piece], row: Row, *, is_else: bool, is_of_one: bool) -> bool:
+    said = [piece.text for piece in clause if piece.kind == "word"]
+    plain = "".join(piece.text for piece in clause)
+    points = bool(_POINTS.search(plain))
+    if not points and (is_else or subject_of(said, row.knows) is not None):
+        return False
+    if not _is_short(said, plain, _MOST_OWN if points else 1):
+        return False
+    asked = meaning(clause)
     if asked in (ASKS, BOUGHT):
         return bool(_JUST.search(plain))
-    return asked == SHARED or (asked in (TAKE_OFF, REPORTS, HELD) and not is_of_one)
+    is_counted = asked != HELD and any(piece.is_quantity for piece in clause)
+    return asked == SHARED or (asked in (TAKE_OFF, REPORTS, HELD) and not (is_counted or is_of_one))
 
 
 def _is_line(row: Row, most_own: int) -> bool:
     """Whether a row may say something of those beside it: it is short, or has a word for what stands below, and is no
     sentence about something else. `most_own`: so many words it may have that no orders have."""
     plain = row.folded.strip()
+    return _is_no_head(row, plain) and _is_short(row.words, plain, most_own)
+
+
+def _is_no_head(row: Row, plain: str) -> bool:
+    """Whether a line is no greeting, no address, no head of a mail and no row of a table."""
     if not row.words or plain.endswith((",", ";")) or tables.is_of_cells(plain) or _CONFIRMED.match(plain):
         return False
     is_led_in = row.words[0] in _LED_IN and (row.words[0] != "sent" or row.words[1:2] == ["from"])
     is_of_mail = "your" in row.words and not _OF_MAIL.isdisjoint(row.words)
     is_address = any(piece.form in ("nothing_phone", "nothing_address") for piece in row.pieces)
-    if is_led_in or is_of_mail or is_address or tables.header_of(row.text):
-        return False
+    return not (is_led_in or is_of_mail or is_address or tables.is_header(row))
+
+
+def _is_short(said: Sequence[str], plain: str, most_own: int) -> bool:
     if most_own and _POINTING.search(plain):
         return True
-    own = [word for word in row.words if len(word) > 1 and not words.is_of(word, _OF_LISTS)]
-    return len(row.words) <= _MOST_WORDS and len(own) <= most_own
+    own = [word for word in said if len(word) > 1 and not words.is_of(word, _OF_LISTS)]
+    return len(said) <= _MOST_WORDS and len(own) <= most_own
 
 
 def _is_record(written: Sequence[str]) -> bool:
@@ -186,11 +289,12 @@ def _is_record(written: Sequence[str]) -> bool:
 
 def _last_clause(row: Row) -> Sequence[Piece]:
     """The last clause of a row where it is one that orders; else the whole row."""
-    inner = range(len(row.pieces) - 1)
-    ends = [at for at in inner if ends_clause(row.pieces, at) or row.pieces[at].text in _GOING_ON]
-    last = row.pieces[ends[-1] :] if ends else row.pieces
+    pieces = row.said
+    inner = range(len(pieces) - 1)
+    ends = [at for at in inner if ends_clause(pieces, at) or pieces[at].text in _GOING_ON]
+    last = pieces[ends[-1] :] if ends else pieces
     told = [piece.text for piece in last if piece.kind == "word"]
     is_bidding = ("please" in told and told[-1] != "please") or (
         last[0].text == "so" and told[1:2] not in ([], ["far"])
     )
-    return last if is_bidding or any(text in _LISTING for text in told) else row.pieces
+    return last if is_bidding or any(text in _LISTING for text in told) else pieces

@@ -17,20 +17,30 @@ HELD = "are these rows to wait, or on a condition?"
 ASKS = "are these rows an order or a question?"
 HOW_MANY_EACH = "how many of each are meant?"
 
-_WEAK = words.SPOILT | words_of("instead rather lost missing sorry error mistake typo yesterday earlier last")
+_WEAK = words.SPOILT | words_of(
+    "instead rather lost missing sorry error mistake typo yesterday earlier last exchange replacement"
+)
 """What takes nothing off, and tells of nothing, where a heading orders."""
 _BEING = words_of("is are am be was do does have has attached mentioned again")
 _SHARING = words_of("per each every je pro par")
-_WAYS = words_of("of your our the post mail email courier express carrier phone telephone fax favore favor cortesia")
+_WAYS = words_of(
+    "of your our the post mail email courier express carrier phone telephone fax favore favor cortesia time"
+)
 """What "per" and "each" stand before that is no unit."""
+_PAPERS_AND_TIMES = words_of("paper papers document page day morning week month year time delivery parcel box invoice")
+_FRENCH = ("voud", "souh", "command", "pren", "veu", "cherch", "desir", "aimer", "vous", "me", "suis", "serai")
+"""What follows a French "je"."""
 _A_UNIT = r"(?:cars?|vans?|vehicles?|engines?|sides?|banks?|builds?|rails?|sets?|kits?|packs?|box|customers?)"
+_FETCHING = words_of("pick picked picking pickup collect collects collected collecting abholen abholung abgeholt holt")
+"""How what is bought comes to the buyer."""
 _WORDS = (
     (
         TAKE_OFF,
-        words.DENIALS
+        (words.DENIALS - {"sorry", "oops"})
         | words.CALLED_OFF
         | words_of(
             "struck wrongly incorrectly deleted withdrawn rejected declined refused unwanted needless leave annulled "
+            "gutschrift gutschreiben "
             "revoked obsolete redundant invalid duplicates nix bother ignorieren abgelehnt zuruckgewiesen"
         ),
     ),
@@ -59,7 +69,7 @@ _WORDS = (
             "falls sofern wenn vorbehaltlich otherwise proviso condition event whatever whichever discount cheaper"
         ),
     ),
-    (BOUGHT, words.NO_SALES - {"decided"}),
+    (BOUGHT, words.NO_SALES - {"decided"} - _FETCHING),
     (
         ASKS,
         words_of(
@@ -136,15 +146,33 @@ _FORMS = tuple(
 )
 _PAPERS = r"(?:quot(?:e|ation)|offer|price\s?list|angebot|proposal)"
 _ITS = r"(?:your|the|our)\s+"
+_SOMEHOW = (
+    r"(?:not\s+(?:by|with|at|in|on|to|from|via|before|after|later|earlier)"
+    r"|nicht\s+(?:an|ans|am|zu|zum|zur|per|mit|bei))"
+)
+_MEANT = r"(?:these|those|them|this|it\b|spring|summer|autumn|winter|easter|christmas|approval)"
 _IDLE = tuple(
     re.compile(form)
     for form in (
         rf"\b(?:from|of|per|to|under|against|by|on|with|in|for|accept\w*|tak(?:e|ing))\s+{_ITS}(?:\w+\s+)?{_PAPERS}",
-        r"\b(?:as\s+)?per\s+(?:your|our|the)\s+\w+",
+        r"\b(?:as\s+)?per\s+(?:your|our|the)\s+\w+|\bas\s+per\s+\w+|\bonce\s+(?:more|again)\b(?!\s+(?:for|to))",
         r"\bto\s+be\s+(?:picked|collected|delivered|shipped|sent|dispatched|despatched|invoiced|billed|fitted)\b",
         r"\b(?:not|nicht)\b[^,.;:]*\b(?:but|sondern)\b",
         r"\b(?:without|ohne)\s+(?!these|this|those|them|it|the|following|any|our|your)[a-z]+",
         r"\breturn\s+(?:system|lines?|type|feed|flow|hoses?|pipes?|version|layout)\b|\breplacement\s+parts\b",
+        r"\bwhat\b[^,.;:]*\bmissing\b|\bback\s+(?:entrance|door|gate|yard|office|room)\b|\btest\s+(?:bench|stand|rig)\b",
+        r"\bas\s+(?:quoted|offered|agreed|discussed|listed|described)\b|\bstock\s+order\b",
+        r"\bnot\s+(?:send|ship|deliver)\s+(?:it|them|this|these|the\s+\w+)?\s*(?:before|until|till)\s+(?:the\s+)?(?:\d|\w+day|noon|next\s+week|week)",
+        r"\blast\s+order\s+(?:before|of\s+the\s+year|this\s+year)\b",
+        r"\bnothing\s+before\b|\bopen\s+(?:from\s+)?\d|\blast\s+time\b",
+        r"\bquote\s+(?:our|the|my|this|po)\s+(?:ref|reference|number|order|no|po)\b|\bconfirm\s+receipt\b|\bbad\s+back\b",
+        r"\b(?:have|get|want|need|like)\s+(?:\w+\s+){0,4}(?:sent|shipped|delivered|posted)\s+(?:to|by|on|in|with|today|tomorrow|here|out)\b",
+        r"\b(?:paid|pay)\s+(?:by|with|via|in)\s+(?:card|transfer|cash|cheque|check|invoice|advance|bank|full)\b[^.;]*",
+        r"\b(?:first|second|2nd|1st|other)\s+half\b",
+        rf"\b{_SOMEHOW}\s+(?!{_MEANT})(?:(?:the|my|our|a|die|den|das)\s+)?[a-z]+",
+        r"\bnew\s+order\b[^.;]*|\bpaid\s+on\b[^.;]*|\b(?:new|my|our|phone|mobile|tel|account|house|customer|order|ref|reference)\s+no\b",
+        r"\bif\s+(?:that|it|this)\s+(?:suits|works|fits|is\s+(?:ok|okay|fine|possible|convenient))\b[^.;]*",
+        r"\bquote\s+(?:it\s+|this\s+)?on\b|\bquote\s+(?:order|po|reference|ref)\b|\bas\s+(?:before|last\s+year)\b|\ba\s+replacement\b",
         r"\bex\s+works\b|\b(?:for|in|of|by)\s+may\b|\bopen\s+(?:until|till|from|at|on)\b|\b(?:with|mit|avec|con)\s+(?:the\s+)?return\b",
         r"\bdecided\s+(?:on|for)\b|\bkommission\b(?=\s*[:#]|\s+\w)|\b(?:right|left)[\s-]hand\b|\bno\.?\s*(?=\d)|\bno\.(?!\s*[.,;:]*$)",
         r"\b(?:don't|dont|do\s+not|never)\s+forget\b|(?<=\w\s)as\s+(?:the\s+)?last\s+time\b",
@@ -171,6 +199,7 @@ _RELATIVE = re.compile(
 )
 """For what the parts are, told by what was done with that."""
 _NOT_RELATIVE = re.compile(r"\b(?:already|not|no|back|don't|return\w*)\b")
+_ASKED_FOR = words_of("wanted needed required")
 _PERSONS = re.compile(r"\b(?:i|we|you|he|she|they)\b")
 _ORDERS = re.compile(
     r"\b(?:my|our|your|his|the|an|last|previous|on|old|first|back)\s+orders?\b|\border\s+(?:of|from)\b|'s\s+orders?\b"
@@ -184,8 +213,9 @@ _IN_ORDERS = (
     | courtesies.HARMLESS
     | words_of(
         "is are am was have has had do does did will would shall should can could may might must hope thank thanks "
-        "attach enclose list talked spoke said discussed agreed call write choose chose pick select ask wish prefer "
-        "love accept start build run race restore rebuild service like buy trust look looking and or here in at"
+        "attach enclose list talked spoke said wrote writes typed "
+        "compiled gave gives put drew made makes discussed agreed call write choose chose pick select ask wish "
+        "prefer love accept start build run race restore rebuild service like buy trust look looking and or here in at"
     )
 )
 """What who orders may be said to do."""
@@ -206,12 +236,16 @@ def meaning(pieces: Sequence[Piece], knows: Callable[[str], bool] | None = None)
     `knows`: whether a word is one of the catalog; without it nothing is told by what somebody does, or was done.
     """
     plain = "".join(" " if piece.kind in ("nothing", "money") else piece.text for piece in pieces)
-    is_bidding = words.any_of(_SPOKEN.findall(_ORDERS.sub("", plain)), words.ORDERING)
+    is_bidding = words.any_of(_SPOKEN.findall(_ORDERS.sub("", plain)), words.ORDERING | _ASKED_FOR)
     if not _NOT_RELATIVE.search(plain) and len(_PERSONS.findall(plain)) <= 1:
         plain = _RELATIVE.sub("", plain, count=1) if _RELATIVE.match(plain) else plain
     plain = without_idle_forms(plain)
     written = [*words.without_idle(_SPOKEN.findall(plain))]
-    told = [piece.value for piece in pieces if piece.is_quantity or piece.kind == "odd"]
+    told = [
+        piece.value
+        for at, piece in enumerate(pieces)
+        if (piece.is_quantity or piece.kind == "odd") and _before(pieces, at) not in words.NUMBERED_PLACES
+    ]
     found = next((says for says, form in _FORMS if form.search(plain)), "")
     weak = _WEAK if is_bidding else frozenset[str]()
     found = found or next((says for says, known in _WORDS if words.any_of(written, known - weak)), "")
@@ -225,6 +259,11 @@ def meaning(pieces: Sequence[Piece], knows: Callable[[str], bool] | None = None)
     return HOW_MANY_EACH if is_number else ""
 
 
+def _before(pieces: Sequence[Piece], place: int) -> str:
+    """What stands before a place, over spaces."""
+    return next((piece.text for piece in pieces[:place][::-1] if not piece.text.isspace()), "")
+
+
 def without_idle_forms(plain: str) -> str:
     """A text without what only sounds like one of the classes."""
     for idle in _IDLE:
@@ -234,7 +273,13 @@ def without_idle_forms(plain: str) -> str:
 
 def _shares(written: Sequence[str], told: Sequence[int]) -> bool:
     """Whether words tell of so many for one of several, or of several sets."""
-    is_shared = any(one in _SHARING and other not in _WAYS for one, other in pairwise(written))
+    is_shared = any(
+        one in _SHARING
+        and other not in _WAYS
+        and not (one == "je" and other.startswith(_FRENCH))
+        and not (one in ("every", "each") and other in _PAPERS_AND_TIMES)
+        for one, other in pairwise(written)
+    )
     is_several = told not in ([], [1]) and words.any_of(written, words.SETS)
     is_several = is_several or ("each" in written and told != [1])
     return is_shared or is_several

@@ -3,25 +3,23 @@ correction on a row of its own."""
 
 import re
 from bisect import bisect
-from collections import Counter
 from collections.abc import Callable, Sequence
 from itertools import takewhile
 
 from service.reading import courtesies, words
-from service.reading.again import said_again
+from service.reading.again import changed_in, names_kinds, said_again
 from service.reading.common import is_english
 from service.reading.company import kinds_denied
 from service.reading.corrections import PRONOUNS, Corrections, corrects, is_item, positions_in, quantities
-from service.reading.doubts import DENIES
 from service.reading.folding import singular
-from service.reading.headings import CHANGES, changes_all, heading_of, is_heading
-from service.reading.lists import Lists
-from service.reading.meanings import HOW_MANY_EACH
+from service.reading.headings import CHANGES, Each, changes_all, heading_of, is_heading
+from service.reading.meanings import ASKS, HOW_MANY_EACH, REPORTS
 from service.reading.parts import ReadPart
+from service.reading.repeats import Repeats
 from service.reading.row import Row
+from service.reading.tables import is_header
 from service.reading.vocabulary import Vocabulary
 
-_TAKEN_OFF = "another row takes this part off: is it meant?"
 _NEAR = 20
 """So many parts above or below a line may be meant by it."""
 _ONE_OF_THEM = "is this meant, or the other?"
@@ -32,33 +30,41 @@ _LETTERED = re.compile(r"\s*\(?[A-Za-z]\)\s+\S")
 _MONEY = re.compile(r"\d+[.,]\d\d")
 _DIALLED = re.compile(r"0\d{4}")
 """What a number to call begins with."""
+_ACCEPTS = re.compile(
+    r"(?<!not )(?<!don't )\b(?:(?:i|we)\s+(?:hereby\s+|gladly\s+)?accept|accepted|go\s+ahead|please\s+proceed|"
+    r"as\s+quoted|as\s+offered|order\s+as\s+per)\b(?!.*\b(?:if|when|once|unless|until)\b)"
+)
+"""What takes an offer."""
+_MEANS_ABOVE = re.compile(r"\b(?:those|that|them|it|one|oops|wait|sorry|actually)\b")
+"""What means a row above, and none below."""
+_LEAST_DIALLED = 7
+"""So many figures in groups are a number to call."""
 _MOST_QUOTED = 40
-_COUNTED_ANEW = "another row counts this part anew: which one is meant?"
-_ANEW = re.compile(r"\bbut\s+(?:\w+\s+)?(?:only|just|make)\b|\b(?:instead|reduce)\b|\bmake\s+(?:it|that|those|the)\b")
-"""What a row says that changes what another says of the same part."""
 
 
-class Neighbours(Lists):
+class Neighbours(Repeats):
     """The parts of all rows of a text, as the rows beside them leave them. `parts`: by the place of their row."""
 
     def __init__(self, rows: Sequence[Row | None], parts: dict[int, list[ReadPart]], vocabulary: Vocabulary) -> None:
         super().__init__(rows, parts, vocabulary)
         self._corrections = Corrections(rows, parts, vocabulary)
+        self._about_above: set[int] = set()
         self.headed: set[int] = set()
         """The rows that only head those below them, whatever they come near to."""
 
     def tell(self) -> None:
         """Have every row tell of the others."""
         self.tell_by_columns()
-        self._by_neighbours()
         self._by_lines()
-        self._by_denials()
-        self._by_counts_anew()
+        self._by_neighbours()
+        self.tell_by_denials()
+        self.tell_by_counts_anew()
         self._by_closing()
         self._by_letters()
 
     def _by_neighbours(self) -> None:
         """Have rows without a part tell of those beside them: a quantity of its own, a heading, a name's other half."""
+        is_accepted = any(row is not None and _ACCEPTS.search(row.folded) for row in self._rows)
         heading = ""
         kinds: frozenset[str] = frozenset()
         is_question = False
@@ -67,9 +73,13 @@ class Neighbours(Lists):
             if row is None:
                 heading = heading if self._is_first_blank(place) else ""
                 continue
+            if is_header(row):
+                continue
             if place in self.parts:
                 if last is not None and _begins_with(row, _OR - {"either"}):
                     self._doubt(last, _ONE_OF_THEM)
+                if heading in (ASKS, REPORTS) and is_accepted:
+                    heading = ""
                 is_meant = not kinds or not kinds.isdisjoint(self._own_words(place))
                 if heading and is_meant and not self._is_answered(heading, place, row):
                     self._doubt(place, heading)
@@ -79,6 +89,10 @@ class Neighbours(Lists):
             is_over = is_heading(row) or (
                 self._next(place) is not None and not self._is_listed(row) and not positions_in(row)
             )
+            is_above = place in self._about_above or (
+                last == place - 1 and corrects(row) and _MEANS_ABOVE.search(row.said_text)
+            )
+            is_over = is_over and (not is_above or is_heading(row))
             heading = (heading_of(row, self._vocabulary) if is_over else "") or (heading if goes_on else "")
             kinds = kinds if heading and not is_over and goes_on else kinds_denied(row, self._vocabulary)
             is_question = row.folded.endswith("?")
@@ -88,15 +102,20 @@ class Neighbours(Lists):
         """Have lines without a part ask about the parts that they say once more: those above, else those below."""
         places = sorted(self.parts)
         for place, row in enumerate(self._rows):
-            if row is None or place in self.parts or place in self.listed or place in self.headed:
+            if row is None or place in self.parts or place in self.listed or place in self.headed or is_item(row):
+                continue
+            if self._is_counted_kind(row):
                 continue
             after = bisect(places, place)
             is_behind = after > 0 and (place - 1 in self.parts or place + 1 not in self.parts)
-            below = takewhile(self._is_under(place), places[after : after + _NEAR])
-            near = places[max(after - _NEAR, 0) : after] if is_behind else [*below]
+            above, below = places[max(after - _NEAR, 0) : after], places[after : after + _NEAR]
+            near = above if is_behind else [*takewhile(self._is_under(place), below)]
             again = said_again(row, {x: self.parts[x] for x in near}, self._vocabulary, is_behind=is_behind)
+            again = again or changed_in(row, {x: self.parts[x] for x in (*above, *below)}, self._vocabulary)
             for one in again:
                 self._doubt(one, f"does {_quoted(row)} change this part?", quantities(row))
+            if again and min(again) < place:
+                self._about_above.add(place)
 
     def _is_under(self, heading: int) -> Callable[[int], bool]:
         """Tells of the parts below a heading whether no blank row parts them from the first."""
@@ -105,6 +124,9 @@ class Neighbours(Lists):
 
     def _is_answered(self, heading: str, place: int, row: Row) -> bool:
         """Whether a row says itself what its heading asks: how many, or that it is ordered."""
+        if isinstance(heading, Each):
+            self._settle_each(place, heading.qty)
+            return True
         if heading == HOW_MANY_EACH:
             return self._is_counted(place)
         told = [word for word in row.words if word not in _LED_BY]
@@ -117,12 +139,27 @@ class Neighbours(Lists):
         known = set(filter(self._vocabulary.is_known, own))
         return is_counted and bool(known) and not any(map(is_english, known.symmetric_difference(own)))
 
+    def _settle_each(self, place: int, qty: int) -> None:
+        """Give a row the quantity that its heading tells of each, where it tells none itself."""
+        if any(part.is_counted for part in self.parts[place]):
+            self._doubt(place, HOW_MANY_EACH, (qty,))
+        elif len(self.parts[place]) == 1:
+            self._settle(place, qty)
+        else:
+            self.parts[place] = [part.settled(qty, ()) for part in self.parts[place]]
+
+    def _is_counted_kind(self, row: Row) -> bool:
+        """Whether a row begins with a quantity and has a word of the catalog: it is asked about itself."""
+        first = next((piece for piece in row.pieces if piece.kind != "sign"), None)
+        is_counted = first is not None and (first.is_quantity or first.text in ("a", "an"))
+        return is_counted and any(map(self._vocabulary.is_known, row.words))
+
     def _is_first_blank(self, place: int) -> bool:
         return place > 0 and self._rows[place - 1] is not None and (place - 1) not in self.parts
 
     def _beside(self, place: int, row: Row, last: int | None) -> None:
         is_under = last is not None and last == place - 1
-        if row.words and _OR.issuperset(row.words) and "part" not in row.kinds:
+        if row.words and _OR.issuperset(row.words) and row.kinds <= {"word", "sign"}:
             for near in (last, self._next(place)):
                 if near is not None:
                     self._doubt(near, _ONE_OF_THEM)
@@ -136,6 +173,7 @@ class Neighbours(Lists):
             last is not None
             and (is_under or quantities(row) or positions_in(row))
             and (positions_in(row) or not (is_item(row) or self._is_listed(row)))
+            and not names_kinds(row, self._vocabulary)
             and (corrects(row) or (positions_in(row) and heading_of(row, self._vocabulary)))
         ):
             for near in self._corrections.meant(row, last, is_under=is_under):
@@ -172,12 +210,14 @@ class Neighbours(Lists):
         return found
 
     def _next(self, place: int) -> int | None:
-        following = next((at for at in range(place + 1, min(place + 3, len(self._rows))) if self._rows[at]), None)
+        near = range(place + 1, min(place + 4, len(self._rows)))
+        following = next((at for at in near if (row := self._rows[at]) and not is_header(row)), None)
         return following if following in self.parts else None
 
     def _is_other_half(self, row: Row, last: int) -> bool:
         """Whether a row is but words of the catalog that are not of the part above."""
-        written = [token for token in row.spoken if not token.is_number and token.text not in PRONOUNS]
+        spoken = [token for token in row.spoken if not token.is_number and len(token.text) > 1]
+        written = [token for token in spoken if token.text not in PRONOUNS]
         if (
             not written
             or is_heading(row)
@@ -215,26 +255,11 @@ class Neighbours(Lists):
         if not any(place in self.parts or quantities(row) for place, row in lettered):
             self.headed.update(place for place, _ in lettered if self._next(place) is not None)
 
-    def _by_denials(self) -> None:
-        """Have a row that takes a part off ask about the other rows of that part."""
-        denied = {sku for parts in self.parts.values() for part in parts if DENIES in part.doubts for sku in part.skus}
-        for place, parts in self.parts.items() if denied else ():
-            if not all(part.doubts for part in parts) and denied.intersection(x for part in parts for x in part.skus):
-                self._doubt(place, _TAKEN_OFF)
-
-    def _by_counts_anew(self) -> None:
-        """Have a row that counts a part anew ask about the other rows of that part."""
-        counted = ((at, self._rows[at]) for at in self.parts if self._is_counted(at))
-        anew = {at for at, row in counted if row and _ANEW.search(row.folded)}
-        told = Counter(sku for at in anew for sku in {x for part in self.parts[at] for x in part.skus})
-        for place, parts in self.parts.items() if anew else ():
-            if any(told[sku] > (place in anew) for part in parts for sku in part.skus):
-                self._doubt(place, _COUNTED_ANEW)
-
 
 def _begins_with(row: Row, known: frozenset[str]) -> bool:
-    first = next((piece for piece in row.pieces if piece.kind != "sign"), None)
-    return first is not None and first.kind == "word" and first.text in known
+    told = [piece for piece in row.pieces if not piece.text.isspace()]
+    is_code = len(told) > 1 and told[1].text == "-"
+    return bool(told) and told[0].kind == "word" and told[0].text in known and not is_code
 
 
 def _says_each(row: Row) -> bool:
@@ -256,6 +281,8 @@ def _is_bare_quantity(row: Row) -> bool:
     told = [piece for piece in row.pieces if piece.kind != "sign"]
     spoken = [piece.text for piece in told if piece.kind == "word"]
     numbers = [piece for piece in told if piece.kind in _NUMBERS and not _MONEY.fullmatch(piece.text)]
+    if len(numbers) > 1 and sum(sign.isdigit() for sign in row.folded) >= _LEAST_DIALLED:
+        return False
     if len(numbers) + len(spoken) < len(told) or any(_DIALLED.match(piece.text) for piece in numbers):
         return False
     if numbers:

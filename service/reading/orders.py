@@ -6,7 +6,7 @@ from dataclasses import dataclass, replace
 from itertools import pairwise
 
 from service.domain.work import spend
-from service.reading import courtesies, words
+from service.reading import boxes, courtesies, words
 from service.reading.amounts import Piece
 from service.reading.common import is_common
 from service.reading.folding import Token, folded, singular, tokens_of
@@ -101,13 +101,15 @@ class OrderReader:
         """Every row of a text: as lines, or as unread."""
         rows: list[Row | None] = []
         parts: dict[int, list[ReadPart]] = {}
-        for place, one in enumerate(rows_in(text)):
-            row = row_of(one, self._vocabulary) if one.strip() else None
-            rows.append(row)
+        written = rows_in(text)
+        are_bullets = boxes.are_bullets(written)
+        for place, one in enumerate(written):
+            row = row_of(boxes.without_box(one) if are_bullets else one, self._vocabulary) if one.strip() else None
             spend(1, "order")
             if row is not None and row.mentions:
                 parts[place] = parts_of(row, self._vocabulary)
                 row.forget_tokens()
+            rows.append(replace(row, text=one) if row and are_bullets else row)
         neighbours = Neighbours(rows, parts, self._vocabulary)
         neighbours.tell()
         search = Search()

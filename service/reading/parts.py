@@ -163,8 +163,12 @@ def _says_each(pieces: Sequence[Piece]) -> bool:
 
 
 def _has_article(pieces: Sequence[Piece]) -> bool:
-    """Whether "a" stands before the part."""
-    return any(piece.text in ("a", "an") and _touches(pieces, place) for place, piece in enumerate(pieces))
+    """Whether "a" stands before the part, or "the" in a row that orders."""
+    return any(
+        (piece.text in ("a", "an") or (piece.text == "the" and any(x.text in words.ORDERING for x in pieces[:place])))
+        and _touches(pieces, place)
+        for place, piece in enumerate(pieces)
+    )
 
 
 def _touches(pieces: Sequence[Piece], place: int) -> bool:

@@ -9,16 +9,27 @@ _ARROW = re.compile(r"^[ >]*(?:[-=]+> *)?")
 _ADDRESS = re.compile(r"\S+@\S+\.\S+|(?:https?://|www\.)\S+")
 _DATE = r"\d{1,4}[./-]\d\d?[./-]\d{2,4}"
 _TIME = r"\d\d?:\d\d(?::\d\d)?(?:\s*[ap]m)?"
-_CHAT = re.compile(rf"^\W*(?:{_DATE},?\s+)?{_TIME}(?:,?\s+{_DATE})?\W{{1,4}}(?:[^\W\d]+\s){{0,2}}[^\W\d]+:\s")
+_CHAT = re.compile(
+    rf"^\W*(?:(?:(?:mon|tue|wed|thu|fri|sat|sun)\w*,?\s+)?(?:{_DATE},?\s+)?{_TIME}(?:,?\s+{_DATE})?\W{{1,4}}(?:[^\W\d]+\s){{0,2}}[^\W\d]+"
+    rf"|[^\W\d]+(?:\s[^\W\d]+)?,?\s+[(\[]?{_TIME}[)\]]?):\s"
+)
 """Who said something in a chat, and when."""
 _TO_ONE = re.compile(r"^\s*@[^\W\d]\w*\W*\s")
 _ASIDE = re.compile(
     r"^\W*(?:(?:p\.\s?s\.|n\.\s?b\.)\s*[:,\-]?|(?:ps|nb)\s*:)\s*"
     r"|^\W*(?:first|second|third|final)(?:ly)?(?:\s+(?:up|off|of\s+all))?\s*[,:]\s*"
     r"|^\W*(?:first\s+of\s+all|(?:just\s+)?(?:a\s+)?quick\s+one)\b"
-    r"|^\W*(?:right|well|okay?|yes|now|oh)(?:\s+(?:then|so))?\s*,\s*"
+    r"|^\W*(?:right|well|okay?|yes|now|oh|great|super|perfect|good|cool|fine|ah|hmm|hm|k)(?:\s+(?:then|so))?\s*[,.!]+\s*(?=\S)"
+    r"|^\W*one\s+(?:more\s+|other\s+|last\s+)?thing\b[^:,.]{0,30}[:,.]\s*(?=\S)"
+    r"|^\W*oh\s+and\s+|^\W*but\s+(?=(?:please\s+)?(?:add|send|put|i\s+need|we\s+need)\b)"
 )
 """What a postscript and an afterthought begin with."""
+_TICKED = re.compile(
+    r"^\s*(?:[-*\u2022]\s*)?(?:[\[(]\s*(?:x|\u2713|\u2714|v)\s*[\])]|[\u2611\u2713\u2714\u2705])\s*(?=\S)"
+)
+"""A box that is ticked: the row is wanted."""
+_PAID = re.compile(r"\(\s*(?:already\s+)?paid\s*\)")
+_SMILE = re.compile(r"(?<!\w)[:;]'?-?[)(dp](?!\w)")
 _ASAP = re.compile(r"\ba\.s\.a\.p\b\.?")
 _LETTERED = re.compile(r"^\s*\(?[a-z]\)\s+")
 _AGREED = (
@@ -40,12 +51,19 @@ _ONE_ASKS = (
     r"(?:(?:i|we|he|she|they)'ll|will)\s+have",
     r"(?:i'd|we'd|would)\s+be\s+(?:very\s+)?(?:glad|happy|pleased|grateful)(?:\s+to\s+(?:receive|have|get))?",
     r"(?:can|could|may)\s+(?:i|we)\s+(?:please\s+)?(?:order|get|ask\s+for|request)",
+    r"(?:can|could|would|please)\s+(?:you\s+)?(?:please\s+)?pack(?=\s+\d)",
+    r"make\s+up\s+(?:a|the|one)\s+(?:parcel|box|order)\s+(?:with|of)",
     r"put\s+(?:me|us)\s+down|(?:can|could)\s+you\s+help\s+(?:me|us)\s+(?:out\s+)?with",
     r"(?:i'm|we're|i\s+am|we\s+are)\s+(?:running\s+)?(?:out|short|low)\s+(?:of|on)",
     r"(?:accept|find|take|see)\s+(?:below\s+|attached\s+)?(?:my|our|this|the)\s+(?:following\s+)?order",
     r"(?:i|we)\s+(?:hereby\s+|herewith\s+|now\s+)?confirm\s+(?:(?:the|my|our|this)\s+)?order(?:\s+(?:for|of))?",
     r"(?:he|she|they|customer|client)\s+(?:has\s+|have\s+)?ask(?:s|ed)?\s+for",
-    rf"(?:i|we)\s+(?:kindly\s+|hereby\s+|herewith\s+)?(?:ask|request)\s+(?:you\s+)?(?:kindly\s+)?(?:for|to(?=\s+{_SENDING}\b))",
+    rf"(?:the\s+|my\s+|our\s+)?(?:he|she|they|boss|chief|mechanic|customer|wife|husband)\s+(?:says?|said|told\s+me)(?:\s+(?:i|we))?(?:\s+(?:shall|should|must|need\s+to|have\s+to|to))?(?=\s+{_SENDING}\b)",
+    rf"(?:it|that)(?:\s+would|'d)\s+be\s+(?:kind|nice|great|good|lovely|helpful)\s+(?:of\s+you\s+)?to(?=\s+{_SENDING}\b)",
+    r"what\s+(?:i|we|he|she|they)\s+(?:say\s+(?:they|we|he|she)\s+)?(?:still\s+|also\s+|now\s+|really\s+)?(?:need|want|require)s?\s+(?:is|are)",
+    r"(?:the\s+|my\s+|our\s+|his\s+)?(?:he|she|boss|chief|mechanic|customer|wife|husband|client)\s+(?:now\s+|also\s+)?(?:insists\s+on|would\s+like|asks\s+for)",
+    r"(?:hereby|herewith)\s+ordered|(?:ich|wir)\s+nehmen?|nous\s+(?:commandons|prenons|voudrions)|je\s+(?:commande|prends|voudrais|souhaite)",
+    rf"(?:i|we)\s+(?:kindly\s+|hereby\s+|herewith\s+|further\s+|also\s+)?(?:ask|request)\s+(?:you\s+)?(?:kindly\s+)?(?:for|to(?=\s+{_SENDING}\b))",
     r"(?:i|we)(?:'m|'re|\s+am|\s+are)\s+(?:also\s+)?(?:needing|wanting|requiring|ordering|requesting)",
     r"(?:he|she|they|customer|client|i|we)(?:'s|'re|'m|\s+is|\s+are|\s+am)\s+(?:after|in\s+(?:\w+\s+)?need\s+of)",
     r"(?:i|we)(?:'ve|\s+have|'ll|'m|'re|\s+will|\s+am|\s+are)?\s+(?:now\s+)?(?:(?:decided|settled)(?:\s+on|\s+for)?(?!\s+(?:against|not|to|on|for))|opted\s+for|go(?:ing)?\s+(?:for|with))",
@@ -84,20 +102,23 @@ _WHERE_IT_GOES = (
 _WHEN_AND_HOW = (
     rf"(?:as|wie)\s+(?:we\s+|just\s+|telefonisch\s+)*{_AGREED}(?:\s+(?:yesterday|earlier|this\s+morning|last\s+(?:week|month)|on\s+{_WEEKDAYS}))?(?:\s+(?:by|on|over|am)\s+(?:the\s+)?{_TELEPHONE})?(?:\s+(?:with|mit)\s+(?:(?:mr|mrs|ms|herrn|frau)\.?\s+)?[^\W\d]+(?=\W*$))?",
     r"first\s+thing",
+    rf"(?:do\s+not|don't|dont|not)\s+(?:deliver|come|ship|send)\s+(?:it\s+|them\s+|anything\s+)?(?:before|after|between)\s+(?:the\s+)?(?:\d+\w*|{_WEEKDAYS}|noon|eight|nine|ten)",
+    rf"nothing\s+(?:before|until|till)\s+(?:the\s+)?(?:\d+\w*|{_WEEKDAYS}|noon)",
     rf"(?:not|no)\s+(?:later\s+than|before|earlier\s+than)(?=\s+(?:the\s+)?(?:\d|noon|next|this|end|{words.MONTHS}|{_WEEKDAYS}))",
     r"as\s+quoted(?=\s*:\s*$)",
     r"same[\s-]day",
-    r"by\s+return(?:\s+of\s+post)?(?=\W*(?:$|please|thanks))",
+    r"by\s+return(?:\s+of\s+post|\s+mail|\s+e-?mail)?(?=\s*(?:$|[.,;!)]|please|thanks))",
     rf"(?:there's\s+|there\s+is\s+)?(?:no|not\s+in\s+an?y?|in\s+no|without\s+any)\s+(?:great\s+|big\s+|particular\s+)?{_HASTE}(?:\s+(?:on|for|with|about)\s+{_THESE})?(?=\W*(?:$|[,.;:!)]|but\b|and\b|please\b|thanks?\b))",
     r"(?:it's\s+|it\s+is\s+)?(?:not\s+(?:so\s+|too\s+|very\s+)?|nothing\s+)urgent",
     r"(?:kein(?:e|en)?\s+(?:eile|stress|hektik)|ohne\s+eile|eilt\s+nicht|nicht\s+(?:so\s+)?(?:eilig|dringend))",
-    r"at\s+(?:(?:the|your|our)\s+)?(?:usual|normal|agreed|list|current|standard)\s+(?:prices?|terms|rates?|discount)",
+    r"at\s+(?:(?:the|your|our)\s+)?(?:usual|normal|agreed|list|current|standard|old)\s+(?:prices?(?:\s+of)?|terms|rates?|discount)",
     r"(?:as\s+per|according\s+to|at|from|out\s+of)\s+(?:(?:your|the|our)\s+)?(?:(?:latest|new|current)\s+)?(?:price[\s-]?list|list\s+price|catalog(?:ue)?|brochure|web\s?site|web\s?shop)",
+    r"prices?\s+(?:as|like)\s+(?:(?:on|in|per|of)\s+(?:your|the)\s+\w+|agreed|discussed|quoted|usual|before|listed|always)",
     r"(?:at|for)\s+the\s+(?:prices?|rate)\s+(?:agreed|quoted|listed)|at\s+the\s+(?:agreed|quoted|listed)\s+prices?",
     r"(?:plus|excl|excluding|ex|incl|including|zzgl|inkl)\.?\s+(?:vat|tax|mwst|ust)",
 )
 _IDIOMS = (
-    r"(?:that\s+)?(?:will|'ll|should|would)\s+(?:do|be\s+(?:fine|ok|okay|enough|plenty|perfect|great|nice|lovely|good|super|handy|useful|helpful|welcome|grand|all))(?:\s+(?:nicely|fine|it|me|us|for\s+now|the\s+job|the\s+trick))?(?=\W*(?:$|please|thanks?\b))",
+    r"(?:that\s+)?(?:will|'ll|should|would)\s+(?:do|be\s+(?:fine|ok|okay|enough|plenty|perfect|great|nice|lovely|good|super|handy|useful|helpful|welcome|grand|all))(?:\s+(?:nicely|fine|it|me|us|for\s+now|the\s+job|the\s+trick))?(?=\W*(?:$|please|too\b|also\b|as\s+well\b|thanks?\b))",
     r"on\s+top\s+of\s+(?:that|this|those|these)",
     r"this\s+time(?:\s+a?round)?",
     r"any\s+chance\s+(?:you|i|we)\s+could",
@@ -107,6 +128,8 @@ _IDIOMS = (
     r"^(?:the\s+)?(?:next|last|final)\s+(?:one|item|position|part|thing|point)\s+is|^as\s+(?:the|a|my|our)\s+(?:next|last|final)\s+(?:item|position|point)",
     r"while\s+you(?:'re|\s+are)\s+at\s+it",
     r"on\s+behalf\s+of|with\s+(?:great\s+|much\s+|all\s+)?(?:pleasure|care|love|haste|joy|compliments)",
+    r"on\s+top(?=\W*$)|completes?\s+(?:the|my|our)\s+(?:list|picture|order|set)(?=\W*$)",
+    r"as\s+(?:a\s+)?replacements?(?:\s+for\s+(?:the|my|our)\s+\w+)?",
     r"as\s+ever|here\s+goes|(?:it's\s+)?(?:only\s+|just\s+)?me\s+again",
     r"drop\s+(?:me|us)\s+a\s+(?:line|note|mail|message|call|text)",
     r"(?:i'm\s+|we're\s+|i\s+am\s+|we\s+are\s+)?not\s+(?:fussed|bothered|fussy|worried)(?:\s+(?:about\s+)?when(?:\s+(?:they|it)\s+comes?)?)?",
@@ -178,6 +201,7 @@ _MARKED = rf"(?:\b\d+\s*(?:x\b|(?:{words.PIECES})\b)|\bx\s*\d|\b(?:{words.QUANTI
 _FOR_ONE = r"(?:(?:is|are|goes|go)\s+)?for\s+(?:the|my|our|his|her)\s+\w+|(?:(?:is|as)\s+)?(?:an?\s+)?spares?"
 _SHARED_OUT = re.compile(
     rf"(^[^,(]*{_MARKED}[^,(]*)[,(]\s*(?:(?:one|two|three)\s+(?:{_FOR_ONE})|for\s+(?:two|three)\s+cars"
+    r"|(?:both|all)\s+\w+|one\s+(?:per|each|for\s+(?:each|every))\s+(?:\w+\s+)?\w+"
     rf"|for\s+(?:the|my|our)\s+\w+\s+and\s+(?:one|two)\s+for\s+(?:the|my|our)\s+\w+)\s*\)?\s*$"
 )
 """Where the pieces of a marked quantity go, each."""
@@ -204,8 +228,9 @@ def without_phrases(plain: str) -> str:
     phrases as single words."""
     if '"' in plain and _QUOTED.search(plain):
         plain = _QUOTES.sub("", _BETWEEN_CELLS.sub('";"', plain))
-    plain = _ASAP.sub("asap", _ASIDE.sub("", plain))
-    plain = _HOPES.sub("", _GREETING.sub("", _TO_ONE.sub("", _CHAT.sub("", plain))))
+    plain = _SMILE.sub("", _PAID.sub("", plain))
+    plain = _ASAP.sub("asap", _ASIDE.sub("", _TICKED.sub("", plain)))
+    plain = _HOPES.sub("", _GREETING.sub("", _TO_ONE.sub("", _ASIDE.sub("", _CHAT.sub("", plain)))))
     plain = _REGARDS.sub(
         "regards",
         _THANKS.sub("thanks", _POLITE.sub("please", _ASKED.sub("please want", _ADDRESS.sub(f" {ADDRESS} ", plain)))),

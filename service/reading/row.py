@@ -1,13 +1,14 @@
 """A row of a text taken apart: the parts that it names whole, the pieces beside them."""
 
 import re
-from collections.abc import Sequence
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, replace
 
 from service.domain.lazy import lazy
 from service.reading import counts, looks, words
 from service.reading.amounts import FIRST_PART, NAME, Piece, labelled_spans, pieces_of, told_sums
-from service.reading.folding import Token, folded, key_of, shortened, tokens_of
+from service.reading.asides import aside_spans, aside_spans_of_line, blanked
+from service.reading.folding import Token, folded, key_of, shortened, singular, tokens_of
 from service.reading.phrases import without_phrases
 from service.reading.vocabulary import Mention, Vocabulary
 
@@ -40,6 +41,7 @@ class Row:
     is_cut: bool = False
     doubts: Sequence[str] = ()
     others: tuple[int, ...] = ()
+    knows: Callable[[str], bool] = str.isdigit
 
     @lazy
     def words(self) -> list[str]:
@@ -50,6 +52,25 @@ class Row:
     def kinds(self) -> frozenset[str]:
         """The kinds of its pieces."""
         return frozenset(piece.kind for piece in self.pieces)
+
+    @lazy
+    def said(self) -> tuple[Piece, ...]:
+        """The pieces of a row that names no part without the clauses that tell of something else."""
+        return pieces_of(blanked(self.folded, self._asides)) if self._asides else self.pieces
+
+    @lazy
+    def said_words(self) -> list[str]:
+        """The words of `said`."""
+        return [piece.text for piece in self.said if piece.kind == "word"]
+
+    @lazy
+    def said_text(self) -> str:
+        """The row without those clauses."""
+        return blanked(self.folded, self._asides)
+
+    @lazy
+    def _asides(self) -> list[tuple[int, int]]:
+        return [] if self.mentions else aside_spans_of_line(self.folded, self.knows)
 
     @property
     def counts_a_code(self) -> bool:
@@ -109,9 +130,53 @@ def _taken_apart(text: str, plain: str, vocabulary: Vocabulary) -> Row:
         residue += bare[last : tokens[first].start] + sign
         last = _end(bare, tokens[end - 1].end)
     own = vocabulary.own_words({sku for mention in mentions for sku in mention.skus})
-    counted = counts.without_cars(pieces_of(told_sums(residue + bare[last:])), vocabulary)
+    residue += bare[last:]
+    asides = aside_spans(residue, own, vocabulary)
+    residue, kept = blanked(residue, asides), blanked(bare, _in_full(asides, bare, signs, tokens))
+    residue = _without_vessel(residue, own)
+    counted = counts.without_cars(pieces_of(told_sums(residue)), vocabulary)
     pieces, others = counts.without_others(counted, own, len(mentions))
-    return Row(text, bare, pieces, tuple(mentions), tokens, len(text) > LONGEST_ROW, others=others)
+    return Row(
+        text,
+        kept,
+        pieces,
+        tuple(mentions),
+        tokens,
+        len(text) > LONGEST_ROW,
+        others=others,
+        knows=lambda word: vocabulary.is_known(word) or vocabulary.is_known(singular(word)),
+    )
+
+
+_VESSEL = re.compile(
+    r"(?<=\ba )(?:tube|bottle|tin|pot|jar)\s+(?:of\s+)?(?:the\s+)?(?=[\ue100-\uf8ff])"
+    r"|(?:(?<=\bone )|(?<=\b1 ))(?:tube|bottle|tin|pot|jar)(?:\s+(?:of\s+)?(?:the\s+)?(?=[\ue100-\uf8ff])|\W*$)"
+)
+_POURED = words.words_of("paste grease sealant lubricant compound gel ml l litre")
+
+
+def _without_vessel(residue: str, own: frozenset[str]) -> str:
+    """A row without the vessels of what is sold in one: "a tube of sealant"."""
+    return residue if own.isdisjoint(_POURED) else _VESSEL.sub("", residue)
+
+
+def _in_full(
+    spans: Sequence[tuple[int, int]],
+    bare: str,
+    signs: Mapping[tuple[int, int], str],
+    tokens: Sequence[Token],
+) -> list[tuple[int, int]]:
+    """Spans of a row in which parts and names are one sign each, as spans of the row as it is written."""
+    longer = [(tokens[first].start, _end(bare, tokens[end - 1].end)) for first, end in sorted(signs)]
+
+    def place(at: int) -> int:
+        for start, end in longer:
+            if at <= start:
+                break
+            at += end - start - 1
+        return at
+
+    return [(place(first), place(last)) for first, last in spans]
 
 
 def _end(text: str, end: int) -> int:

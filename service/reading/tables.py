@@ -10,7 +10,7 @@ from service.reading.amounts import FIRST_PART
 from service.reading.folding import folded, singular, tokens_of
 from service.reading.row import Row
 
-_APART = ("\t", ";", "|", ",", "  ")
+_APART = ("\t", ";", "|", " / ", ",", "  ")
 _CELLED = ("\t", ";", "|")
 _SPACES = re.compile(r"\s{2,}")
 _WHOLE = re.compile(rf"(?:x\s*)?0?(\d{{1,4}})(?:[.,]0{{1,2}})?\s*(?:x|(?:{words.PIECES})\.?)?")
@@ -19,6 +19,7 @@ _CELL = re.compile(r"\S+(?: \S+)*")
 _WORD = re.compile(r"(?i:(?:pack(?:ing)?|unit|part|on|lot)\s\S+)|\S+")
 """A name of a column, of a word or of two that belong together."""
 _RULE = re.compile(r"[\s|:+=\-_]+")
+_DAY = re.compile(r"\d{1,4}[./\-]\d{1,2}(?:[./\-]\d{2,4})?\.?")
 _MOST_OF_NAME = 3
 """Words that name one column."""
 _LEAST_COLUMNS = 2
@@ -29,8 +30,9 @@ class Header:
     """A row that names columns. `quantities`, `parts`, `notes`: the places of those that hold them; `unnamed`: of
     those that hold who knows what beside parts and quantities.
 
-    `is_denied`: whether its parts or its quantities are said to be none that are ordered; `packs`: the places of those
-    that tell of how many pieces one is; `text`: the row as it is written;
+    `others`: of those that hold prices, dates and the like; `is_denied`: whether its parts or its quantities are said
+    to be none that are ordered; `packs`: the places of those that tell of how many pieces one is; `text`: the row as it
+    is written;
     `is_crowded`: whether a word for quantities may head a column there or not.
     """
 
@@ -44,6 +46,7 @@ class Header:
     packs: tuple[int, ...] = ()
     text: str = ""
     is_crowded: bool = False
+    others: tuple[int, ...] = ()
 
 
 def cells_of(text: str, apart: str) -> list[str]:
@@ -77,7 +80,13 @@ def _named(cells: Sequence[str], kinds: Sequence[str], apart: str) -> Header:
     is_denied = ("denied" in kinds and not (quantities and parts)) or any(map(_tells_delivery, cells))
     unnamed = _places(kinds, "") if quantities and parts else ()
     notes, packs = _places(kinds, "note"), _places(kinds, "pack")
-    return Header(apart, len(kinds), quantities, parts, notes, unnamed, is_denied, packs)
+    others = tuple(place for place in _places(kinds, "other") if not _tells_kind(cells[place]))
+    return Header(apart, len(kinds), quantities, parts, notes, unnamed, is_denied, packs, others=others)
+
+
+def _tells_kind(cell: str) -> bool:
+    """Whether a cell heads a column of what tells parts from their like."""
+    return not headers.KIND_HEADERS.isdisjoint(token.text for token in tokens_of(cell))
 
 
 def fitted(header: Header, text: str) -> Header:
@@ -124,7 +133,7 @@ def _tells_delivery(cell: str) -> bool:
 def _are_columns(cells: Sequence[str], kinds: Sequence[str], apart: str) -> bool:
     """Whether cells name columns: most by words for columns, or one by such a word and all by a word or two."""
     named = [kind for kind in kinds if kind]
-    if "part" not in named and "quantity" not in named:
+    if ("part" not in named and "quantity" not in named) or any(":" in cell.rstrip(": ") for cell in cells):
         return False
     if len(named) >= _LEAST_COLUMNS:
         return len(named) * 2 >= len(kinds)
@@ -147,11 +156,13 @@ def _kinds(cells: Sequence[str]) -> list[str]:
     """What each cell heads: "order" a quantity, where it stands beside what there is of it."""
     kinds = [_kind(cell) for cell in cells]
     told = [{token.text for token in tokens_of(cell)} for cell in cells]
-    if "quantity" not in kinds and any(not headers.STOCK_HEADERS.isdisjoint(one) for one in told):
-        return [
-            "quantity" if {"order"} <= one <= {"to", "order"} else kind for one, kind in zip(told, kinds, strict=True)
-        ]
-    return kinds
+    if "quantity" in kinds:
+        return kinds
+    is_beside_stock = any(not headers.STOCK_HEADERS.isdisjoint(one) for one in told)
+    is_beside_price = any(not headers.UNIT_PRICES.isdisjoint(one) for one in told)
+    counting = [{"order"}, {"to", "order"}] if is_beside_stock else []
+    counting += [{"amount"}] if is_beside_price else []
+    return ["quantity" if one in counting else kind for one, kind in zip(told, kinds, strict=True)]
 
 
 def _kind(cell: str) -> str:
@@ -163,7 +174,9 @@ def _kind(cell: str) -> str:
     is_unit = (headers.QUANTITY_HEADERS | headers.PRICE_HEADERS).isdisjoint(found)
     if not (headers.PACK_HEADERS | (headers.UNIT_HEADERS if is_unit else set())).isdisjoint(found):
         return "pack"
-    if any(word in headers.NO_QUANTITY_HEADERS for word in found):
+    if not headers.NUMBER_HEADERS.isdisjoint(found) and not headers.OF_YOURS.isdisjoint(found):
+        return "part"
+    if any(word in headers.NO_QUANTITY_HEADERS | headers.DATE_HEADERS for word in found):
         return "other"
     if any(word in headers.DENIED_HEADERS for word in found):
         is_counted = any(word in headers.QUANTITY_HEADERS or word in headers.PART_HEADERS for word in found)
@@ -173,6 +186,11 @@ def _kind(cell: str) -> str:
     if any(word in headers.PART_HEADERS for word in (*found, "".join(found))):
         return "part"
     return "other" if any(word in headers.OTHER_HEADERS for word in found) else ""
+
+
+def is_header(row: Row) -> bool:
+    header = None if row.mentions or row.text.rstrip()[-1:] in tuple(":?!") else header_of(row.text)
+    return header is not None and (header.apart != "," or bool(header.quantities and header.parts))
 
 
 def is_rule(text: str) -> bool:
@@ -194,8 +212,14 @@ def raw_cells(header: Header, text: str) -> list[str] | None:
 
 def quantity_in(header: Header, cells: Sequence[str]) -> int | None:
     """The quantity that the only column of quantities tells; None where it tells none, or there are several."""
-    told = _number_in(folded(cells[header.quantities[0]])) if len(header.quantities) == 1 else None
+    counting = [place for place in header.quantities if not is_day(cells[place])]
+    told = _number_in(folded(cells[counting[0]])) if len(counting) == 1 else None
     return told if told and told <= words.MOST_QTY else None
+
+
+def is_day(cell: str) -> bool:
+    """Whether a cell is a day, as one is by which something is required."""
+    return bool(_DAY.fullmatch(cell))
 
 
 def _number_in(cell: str) -> int | None:
@@ -225,7 +249,7 @@ def counted_by(header: Header, row: Row) -> tuple[int, ...] | None:
     cells = cells_of(residue_of(row), header.apart)
     if len(cells) != header.columns:
         return None if len(cells) == 1 else ()
-    told = [cells[place] for place in header.quantities]
+    told = [cells[place] for place in header.quantities if not is_day(cells[place])]
     found = [_number_in(cell) for cell in told if cell]
     if None in found:
         return ()

@@ -172,6 +172,7 @@ NO_SALES: Final = words_of(
 """What tells that a part is not simply bought."""
 
 NUMBERED_PLACES: Final = words_of(
+    "van car truck lorry bus vehicle machine "
     "bank cylinder workshop bay lift ramp gate branch depot desk dock site office warehouse filiale werkstatt halle"
 )
 """What a number tells apart that stands behind it."""

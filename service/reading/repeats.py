@@ -1,0 +1,55 @@
+"""Rows of one part, or of its like, that tell of each other: one takes it off, counts it anew, or takes its place."""
+
+import re
+from collections import Counter
+from collections.abc import Collection, Sequence
+
+from service.reading.doubts import DENIES
+from service.reading.lists import Lists
+
+_TAKEN_OFF = "another row takes this part off: is it meant?"
+_COUNTED_ANEW = "another row counts this part anew: which one is meant?"
+_ANEW = re.compile(r"\bbut\s+(?:\w+\s+)?(?:only|just|make)\b|\b(?:instead|reduce)\b|\bmake\s+(?:it|that|those|the)\b")
+"""What a row says that changes what another says of the same part."""
+_INSTEAD = re.compile(r"\bmake\s+(?:it|that|this)\s+(?!\d)|\binstead\s+of\s+the\s+(?!\d)")
+"""What a row says that takes the place of another part."""
+_NEAR = 20
+"""So many rows above a row may be meant by it."""
+
+
+class Repeats(Lists):
+    """The parts of all rows of a text, as other rows of the same parts leave them."""
+
+    def tell_by_denials(self) -> None:
+        """Have a row that takes a part off ask about the other rows of that part."""
+        denied = {sku for parts in self.parts.values() for part in parts if DENIES in part.doubts for sku in part.skus}
+        for place, parts in self.parts.items() if denied else ():
+            if not all(part.doubts for part in parts):
+                self._doubt_parts(place, denied, _TAKEN_OFF)
+
+    def _doubt_before(self, places: Sequence[int], place: int) -> None:
+        """Doubt the last row of these that is of another part than a row that takes the place of one."""
+        skus = {sku for part in self.parts[place] for sku in part.skus}
+        others = (at for at in places[::-1] if skus.isdisjoint(x for part in self.parts[at] for x in part.skus))
+        before = next(others, None)
+        if before is not None:
+            self._doubt(before, _COUNTED_ANEW)
+
+    def _doubt_parts(self, place: int, skus: Collection[str], doubt: str) -> None:
+        """Doubt those parts of a row that are of these."""
+        parts = self.parts[place]
+        self.parts[place] = [x if x.doubts or set(skus).isdisjoint(x.skus) else x.doubted(doubt) for x in parts]
+
+    def tell_by_counts_anew(self) -> None:
+        """Have a row that counts a part anew ask about the other rows of that part."""
+        counting = ((at, self._rows[at]) for at in self.parts if self._is_counted(at))
+        anew = {at for at, row in counting if row and _ANEW.search(row.folded)}
+        places = sorted(self.parts)
+        for nth, place in enumerate(places):
+            row = self._rows[place]
+            if row and _INSTEAD.search(row.folded):
+                self._doubt_before(places[max(nth - _NEAR, 0) : nth], place)
+        told = Counter(sku for at in anew for sku in {x for part in self.parts[at] for x in part.skus})
+        for place, parts in self.parts.items() if anew else ():
+            counted = {sku for part in parts for sku in part.skus if told[sku] > (place in anew)}
+            self._doubt_parts(place, counted, _COUNTED_ANEW)
