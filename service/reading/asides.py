@@ -135,7 +135,7 @@ def _is_aside(clause: str, is_own: Callable[[str], bool], *, is_beside: bool, is
         return is_told or is_reason
     if subject is not None and not subject.is_pronoun and forms.AGREEING.issuperset(subject.told):
         return True
-    if subject is not None and any(map(is_own, subject.told)):
+    if subject is not None and any(is_own(word) for word in subject.told if is_noun(word)):
         return False
     if subject is not None:
         return forms.WISHING.isdisjoint(subject.told) and _tells(subject.told)

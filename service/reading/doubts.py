@@ -6,7 +6,7 @@ from itertools import pairwise, takewhile
 
 from service.reading import courtesies, sharing, words
 from service.reading.amounts import Piece
-from service.reading.clauses import IDLE, asides_of, lead_of, reason_of
+from service.reading.clauses import IDLE, lead_of
 from service.reading.folding import Token, singular
 from service.reading.own import Own
 from service.reading.quantities import HOW_MANY
@@ -89,12 +89,10 @@ def doubts_of(row: Row, vocabulary: Vocabulary) -> list[str]:
     """What makes a whole row doubtful that names a part."""
     owns = [vocabulary.own(sku) for sku in {sku for mention in row.mentions for sku in mention.skus}]
     own = vocabulary.own_words({sku for mention in row.mentions for sku in mention.skus})
-    asides = asides_of(row.pieces, own, vocabulary)
-    lead, reason = range(lead_of(row.pieces)), range(reason_of(row.pieces))
+    lead = range(lead_of(row.pieces))
     written = row.words
     if words.any_of(written, words.DOUBTFUL):
-        idle = {id(row.pieces[place]) for place in asides.union(lead) if words.is_of(row.pieces[place].text, IDLE)}
-        idle |= {id(row.pieces[place]) for place in reason}
+        idle = {id(row.pieces[place]) for place in lead if words.is_of(row.pieces[place].text, IDLE)}
         beside = _beside_names(row, owns) if len(owns) == 1 else row.pieces
         written = [piece.text for piece in beside if piece.kind == "word" and id(piece) not in idle]
         written = [*words.without_idle(written)]
@@ -152,7 +150,7 @@ def doubts_of(row: Row, vocabulary: Vocabulary) -> list[str]:
         doubts.append("is this the whole name of the part?")
     if _is_reference(row):
         doubts.append("is this a part or the number of an order?")
-    return doubts + Strangers(row, own, vocabulary, asides.union(reason)).doubts()
+    return doubts + Strangers(row, own, vocabulary).doubts()
 
 
 def _beside_names(row: Row, owns: Iterable[Own]) -> Iterator[Piece]:

@@ -28,12 +28,11 @@ _CLAUSE_ENDS = frozenset(",;|()[]\t.!?:")
 class Strangers:
     """The words of a row beside its parts."""
 
-    def __init__(self, row: Row, own: frozenset[str], vocabulary: Vocabulary, apart: frozenset[int]) -> None:
-        """`own`: the words of all that the row's parts are called; `apart`: where other things are told."""
+    def __init__(self, row: Row, own: frozenset[str], vocabulary: Vocabulary) -> None:
+        """`own`: the words of all that the row's parts are called."""
         self._row = row
         self._vocabulary = vocabulary
         self._own = own
-        self._apart = apart
         self._standing = Standing(row.pieces, vocabulary)
 
     def doubts(self) -> list[str]:
@@ -45,8 +44,6 @@ class Strangers:
             is_introduced = is_introduced and (piece.text != ":" or is_behind)
             is_behind = is_behind or piece.kind == "part"
             if place < led and not self._vocabulary.knows(singular(piece.text)):
-                continue
-            if place in self._apart:
                 continue
             if piece.kind != "word" or self._is_person(place) or self._is_name(place):
                 continue
