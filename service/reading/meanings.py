@@ -66,7 +66,7 @@ _WORDS = (
             "suspend undecided open pending conditional conditionally if unless provided providing assuming supposing "
             "subject depending depends except approval perhaps someday eventually reserve backlog phase frozen shelved "
             "tentative provisional preliminary abeyance preorder warten vorlaufig abruf offen zuruckgestellt spater "
-            "falls sofern wenn vorbehaltlich otherwise proviso condition event whatever whichever discount cheaper"
+            "falls sofern wenn vorbehaltlich otherwise proviso condition whatever whichever discount cheaper"
         ),
     ),
     (BOUGHT, words.NO_SALES - {"decided"} - _FETCHING),
@@ -111,7 +111,7 @@ _FORMS = tuple(
         (
             HELD,
             (
-                r"\b(?:in\s+case|as\s+long\s+as|(?:that|best|worst)\s+case|with\s+luck|other\s+time|in\s+mind|next\s+(?:time|order|month|season|spring|summer|autumn|winter)|on\s+ice|not\s+(?:now|yet|before)|next\s+year|further\s+notice|or\s+else|pre-order|stand\s+by)\b",
+                r"\b(?:in\s+case|in\s+the\s+event|as\s+long\s+as|(?:that|best|worst)\s+case|with\s+luck|other\s+time|in\s+mind|next\s+(?:time|order|month|season|spring|summer|autumn|winter)|on\s+ice|not\s+(?:now|yet|before)|next\s+year|further\s+notice|or\s+else|pre-order|stand\s+by)\b",
                 r"\bin\s+(?:the\s+)?(?:new\s+year|spring|summer|autumn|winter)\b|^\W*after\s|\bas\s+(?:needed|required)\b|\bwhere\s+possible\b|\bbei\s+bedarf\b",
                 r"\b(?:i|we|he|she|they|customer)(?:'ll|\s+will|\s+shall)?\s+(?:then\s+)?confirm\b",
                 r"\bkeep\s+(?:for|them|these|it|this)\b|\bonly\s+(?:when|with|together|for\s+the|once|after|at)\b",
@@ -173,6 +173,7 @@ _IDLE = tuple(
         r"\bnew\s+order\b[^.;]*|\bpaid\s+on\b[^.;]*|\b(?:new|my|our|phone|mobile|tel|account|house|customer|order|ref|reference)\s+no\b",
         r"\bif\s+(?:that|it|this)\s+(?:suits|works|fits|is\s+(?:ok|okay|fine|possible|convenient))\b[^.;]*",
         r"\bquote\s+(?:it\s+|this\s+)?on\b|\bquote\s+(?:order|po|reference|ref)\b|\bas\s+(?:before|last\s+year)\b|\ba\s+replacement\b",
+        r"\b(?:laut|gemass|lt\.?|zu|zum|wie\s+im)\s+(?:ihrem\s+)?angebot\b",
         r"\bex\s+works\b|\b(?:for|in|of|by)\s+may\b|\bopen\s+(?:until|till|from|at|on)\b|\b(?:with|mit|avec|con)\s+(?:the\s+)?return\b",
         r"\bdecided\s+(?:on|for)\b|\bkommission\b(?=\s*[:#]|\s+\w)|\b(?:right|left)[\s-]hand\b|\bno\.?\s*(?=\d)|\bno\.(?!\s*[.,;:]*$)",
         r"\b(?:don't|dont|do\s+not|never)\s+forget\b|(?<=\w\s)as\s+(?:the\s+)?last\s+time\b",
@@ -198,7 +199,9 @@ _RELATIVE = re.compile(
     r"(?:the|my|our|his|her|their|that)\s+[^,.;:\d]*?\s(?:that\s+|which\s+)?(?:i|we|you|he|she|they|came|arrived)\b[^,.;:]*"
 )
 """For what the parts are, told by what was done with that."""
-_NOT_RELATIVE = re.compile(r"\b(?:already|not|no|back|don't|return\w*)\b")
+_NOT_RELATIVE = re.compile(
+    r"\b(?:already|not|no|back|don't|return\w*|need|want|order|take|require|sets?|each|per|twice|double)\b"
+)
 _ASKED_FOR = words_of("wanted needed required")
 _PERSONS = re.compile(r"\b(?:i|we|you|he|she|they)\b")
 _ORDERS = re.compile(

@@ -32,7 +32,7 @@ _DIALLED = re.compile(r"0\d{4}")
 """What a number to call begins with."""
 _ACCEPTS = re.compile(
     r"(?<!not )(?<!don't )\b(?:(?:i|we)\s+(?:hereby\s+|gladly\s+)?accept|accepted|go\s+ahead|please\s+proceed|"
-    r"as\s+quoted|as\s+offered|order\s+as\s+per)\b(?!.*\b(?:if|when|once|unless|until)\b)"
+    r"send\s+(?:it|them)\s+all|as\s+quoted|as\s+offered|order\s+as\s+per)\b(?!.*\b(?:if|when|once|unless|until)\b)"
 )
 """What takes an offer."""
 _MEANS_ABOVE = re.compile(r"\b(?:those|that|them|it|one|oops|wait|sorry|actually)\b")

@@ -60,6 +60,7 @@ _ONE_ASKS = (
     r"(?:he|she|they|customer|client)\s+(?:has\s+|have\s+)?ask(?:s|ed)?\s+for",
     rf"(?:the\s+|my\s+|our\s+)?(?:he|she|they|boss|chief|mechanic|customer|wife|husband)\s+(?:says?|said|told\s+me)(?:\s+(?:i|we))?(?:\s+(?:shall|should|must|need\s+to|have\s+to|to))?(?=\s+{_SENDING}\b)",
     rf"(?:it|that)(?:\s+would|'d)\s+be\s+(?:kind|nice|great|good|lovely|helpful)\s+(?:of\s+you\s+)?to(?=\s+{_SENDING}\b)",
+    r"what\s+(?:i'm|we're)\s+(?:now\s+)?after(?:\s+now)?\s+is",
     r"what\s+(?:i|we|he|she|they)\s+(?:say\s+(?:they|we|he|she)\s+)?(?:still\s+|also\s+|now\s+|really\s+)?(?:need|want|require)s?\s+(?:is|are)",
     r"(?:the\s+|my\s+|our\s+|his\s+)?(?:he|she|boss|chief|mechanic|customer|wife|husband|client)\s+(?:now\s+|also\s+)?(?:insists\s+on|would\s+like|asks\s+for)",
     r"(?:hereby|herewith)\s+ordered|(?:ich|wir)\s+nehmen?|nous\s+(?:commandons|prenons|voudrions)|je\s+(?:commande|prends|voudrais|souhaite)",

@@ -171,6 +171,8 @@ def _kind(cell: str) -> str:
         return ""
     if any(word in headers.NOTE_HEADERS for word in found):
         return "note"
+    if found == ["u", "p"]:  # the price of a unit
+        return "other"
     is_unit = (headers.QUANTITY_HEADERS | headers.PRICE_HEADERS).isdisjoint(found)
     if not (headers.PACK_HEADERS | (headers.UNIT_HEADERS if is_unit else set())).isdisjoint(found):
         return "pack"
