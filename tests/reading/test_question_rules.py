@@ -36,6 +36,7 @@ DOUBTFUL = [
     ("Fennic 1.6, must not be under 300 euros", "max_price"),
     ("Fennic 1.6, only what is on the shelf, except the gauge", "in_stock_only"),
     ("Fennic 1.6, the rail was made by a mate", "own_rail"),
+    ("Fennic 1.6, 7 psi of boost. No, this one has no boost", "boost_kpa"),
     ("Fennic 1.6, the turbo kit for the Tor doesn't fit", "addons"),
     ("Fennic 1.6, the turbo kit for the Tor is still in its box", "addons"),
     ("Could you price this: should I have a gauge on a Fennic 1.6?", "gauge"),

@@ -13,6 +13,8 @@ from service.reading.questions.stance import stance_of
 
 _MOST_KPA = 1_000
 _MOST_BARE = 60
+_NEAR = 2
+"""So many words away boost is still that of a figure."""
 _OTHER_PRESSURE = words.set_of(
     "fuel base rail oil tyre tire gauge regulator line system pump set injector water test rated oem"
 )
@@ -43,6 +45,9 @@ def read_boost(sentence: Sentence, measures: Sequence[Measure], has_blown_addon:
     rivals = [x for x in (*asked, *loose) if not any(alike(x.value, one.value) for one in said)] if said else []
     said += [replace(x, stance="doubt") for x in rivals]
     one_said = settled(said)
+    if said and _is_denied(sentence, said):
+        choices = (Choice(0.0, "no boost"), *choices_of(said))
+        return Found(open=Open("boost_kpa", "Boost is told, and that there is none: which is it?", choices))
     if one_said is not None and isinstance(one_said.value, float) and one_said.value <= _MOST_KPA:
         is_on_top = any(sentence.places(("extra", "additional", "further"), *sentence.clause_of(x.first)) for x in said)
         if has_blown_addon and one_said.value and not is_on_top:
@@ -59,6 +64,13 @@ def read_boost(sentence: Sentence, measures: Sequence[Measure], has_blown_addon:
     if asked or bare:
         return Found(open=Open("boost_kpa", "Is this the boost, and in which unit?", choices_of([*asked, *bare])))
     return Found(open=Open("boost_kpa", "How much boost?")) if not said and _lone_boost(sentence) else Found()
+
+
+def _is_denied(sentence: Sentence, said: Sequence[Said]) -> bool:
+    """Whether boost is denied elsewhere than beside a figure."""
+    beside = {place for one in said for place in range(one.first - _NEAR, one.last + _NEAR)}
+    places = (place for place in sentence.places(words.BOOSTS) if place not in beside)
+    return any(stance_of(sentence, place, place + 1) == "no" for place in places)
 
 
 def _lone_boost(sentence: Sentence) -> bool:
