@@ -5,6 +5,7 @@ from collections.abc import Iterator
 from service.documents.arriving import Part
 from service.documents.faults import Fault
 from service.documents.fields import PLACES
+from service.documents.rendering import printable, rendered
 
 _FITTING_SPOTS = {1: PLACES, 2: tuple(f"{bank}.{place}" for bank in (1, 2) for place in PLACES)}
 _SPOT_WORDS = {
@@ -38,7 +39,7 @@ def _banks(part: Part) -> int | None:
 def _misfit(part: Part, spot: str | None, banks: int | None, *names: str) -> Iterator[Fault]:
     """Yield a fault where a spot (the part's key, or a field) is none of an engine with so many banks."""
     if spot is not None and banks is not None and spot not in _FITTING_SPOTS[banks]:
-        yield part.fault(_SPOT_WORDS[banks], *names, found=None if names else f'"{spot}"')
+        yield part.fault(_SPOT_WORDS[banks], *names, found=None if names else rendered(spot))
 
 
 def _duty(spot: str, entry: Part, entries: dict[str, Part]) -> Iterator[Fault]:
@@ -79,7 +80,8 @@ def _link(spot: str, entry: Part, entries: dict[str, Part]) -> Iterator[Fault]:
     # Where the partner's own to_spot is a fault, that one fault tells it all.
     to_spot = entries[partner].text("to_spot")
     if to_spot != spot and _partner(partner, entries[partner], entries) is not None:
-        yield entry.fault(f"a spot whose link leads back: {partner} leads to {to_spot}", "to_spot")
+        leads = f"{printable(partner)} leads to {printable(str(to_spot))}"
+        yield entry.fault(f"a spot whose link leads back: {leads}", "to_spot")
 
 
 def _partner(spot: str, entry: Part, entries: dict[str, Part]) -> str | None:

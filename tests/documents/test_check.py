@@ -4,7 +4,7 @@ from contextlib import suppress
 from typing import Any
 
 import pytest
-from hypothesis import given
+from hypothesis import example, given
 from hypothesis import strategies as st
 
 from service.documents.catalog import Catalog
@@ -220,6 +220,13 @@ def test_any_json_is_refused_with_faults_alone(data: object) -> None:
     _are_fit_to_send(_faults(data))
 
 
+def _ring_of(*spots: str) -> dict[str, Any]:
+    """A placement whose links lead from each spot to the one after it, and the last to the first."""
+    return {spot: {"duty": "link", "to_spot": to} for spot, to in zip(spots, (*spots[1:], spots[0]), strict=True)}
+
+
+@example([("/layouts/1/placements/0", {"\ud800": {}})])
+@example([("/layouts/1/placements/0", _ring_of("\x00", "\ud800", "x" * 9999))])
 @given(st.lists(st.tuples(st.sampled_from(PLACES), st.just(GONE) | JSON_VALUES), min_size=1, max_size=4))
 def test_any_change_of_a_good_catalog_is_taken_or_refused_with_faults(changes: list[tuple[str, Any]]) -> None:
     """A good catalog with parts replaced at random is a catalog still, or has faults that can be sent."""
@@ -238,5 +245,6 @@ def _are_fit_to_send(faults: tuple[Fault, ...]) -> None:
         assert fault.expected
         assert fault.found.isprintable()
         assert len(fault.found) < 400
+        assert len(fault.expected) < 1_000
         assert all(len(segment) <= 120 for segment in segments_of(fault.pointer))
         (fault.pointer + fault.found + fault.expected).encode()
