@@ -1,4 +1,4 @@
-"""What clauses begin with, or have, that tell of something else than what is ordered: forms, by what they say."""
+"""Forms of clauses about something other than the order, by the meaning of each form."""
 
 import re
 from collections.abc import Iterable
@@ -71,9 +71,9 @@ TURNS: Final = _one_of(
     ),
     begins=r"\b",
 )
-"""What takes back, leaves open or counts what is ordered, whoever says so."""
+"""Forms that cancel, leave open or count the order, whoever the subject is."""
 THESE: Final = re.compile(r"\b(?:these|those|already|cancel\w*)\b")
-"""What means what is ordered, or that it is there, whatever the subject is."""
+"""Words for the ordered parts, or for parts that are already there, whatever the subject is."""
 CONDITION: Final = _one_of(
     (
         r"if|unless|once|until|till|when|whenever|provided|assuming|should|in\s+case",
@@ -81,16 +81,16 @@ CONDITION: Final = _one_of(
     ),
     begins=r"^\W*(?:(?:but|and|or|so|please)\s+)*(?:only\s+)?\b(?=\w)",
 )
-"""What a condition begins with."""
+"""The beginnings of a condition."""
 HANDLED: Final = words_of(
     "wrap wrapped pack packed fold folded bend bent keep label labelled mark marked box boxed bag bagged charge "
     "charged invoice invoiced bill billed shipped delivered posted collect collects collected fetch fetches ring "
     "rings call "
     "verpacken verpackt einpacken leave put padded stack stacked"
 )
-"""What is done with a parcel, or with its bill."""
+"""Verbs of handling a parcel or its bill."""
 NOT_HANDLED: Final = words_of("back already out off away aside ice of")
-"""With these it is done with what is in it."""
+"""Words that turn such a verb on the contents of the parcel."""
 HANDLING: Final = words_of(
     "please pls bitte gut and but to be not don't dont do just kindly best no all can could you separately well"
 )
@@ -114,12 +114,12 @@ PURPOSE: Final = _one_of(
     ),
     begins=r"^\W*",
 )
-"""What for, or in which way."""
+"""Forms of a purpose or a manner."""
 GOES_ON: Final = re.compile(
     r"^\W*(?!cancel|delet|remov|reject|not|void|struck|drop|need|order|want|return|refund|reduc|doubl|tripl|halv)"
     r"[a-z]+ed\b"
 )
-"""How a clause goes on that tells more of the thing before it: "for the old car, registered 2009"."""
+"""The continuation of a clause with more about the thing before it: "for the old car, registered 2009"."""
 _PARCEL = r"(?:(?:separate|single|strong)\s+)?(?:bag|box|parcel|carton|packet|delivery|shipment)"
 _TO = r"(?:in|on|to|into|onto|under|at)"
 _IS_FOR = (
@@ -136,7 +136,7 @@ PLACE: Final = _one_of(
     ),
     begins=r"^\W*",
 )
-"""Where something goes, or for what it is."""
+"""Forms of a place or a use."""
 LABEL: Final = re.compile(r"^[\s*\-]*(?P<told>[^\W\d]+(?:\s+[^\W\d]+){0,2})\s*:\s")
 """For whom or for what the parts of a row are: "Trailer: 2 x ..."."""
 NO_LABELS: Final = words.HEADS | words.LABELS | words.SETS | words.OTHER_NUMBERS | words.NO_PARTS | {"pair", "dozen"}
