@@ -138,7 +138,7 @@ PLACE: Final = _one_of(
 )
 """Forms of a place or a use."""
 LABEL: Final = re.compile(r"^[\s*\-]*(?P<told>[^\W\d]+(?:\s+[^\W\d]+){0,2})\s*:\s")
-"""For whom or for what the parts of a row are: "Trailer: 2 x ..."."""
+"""A label before the parts of a row, with the person or the thing they are for: "Trailer: 2 x ..."."""
 NO_LABELS: Final = words.HEADS | words.LABELS | words.SETS | words.OTHER_NUMBERS | words.NO_PARTS | {"pair", "dozen"}
 _OPENING = r"and|but|so|ok|okay|oh|well|please|it's|its|is|there\s+is|there's|absolutely|yes|sorry|great|perfect"
 _NO_WORRY = (
@@ -195,8 +195,8 @@ AGREEING: Final = FINITE | words_of(
     "already approved agreed signed insists insisted waits waiting collects pays paid happy comes in on for it them "
     "tomorrow today monday tuesday wednesday thursday friday saturday back fitting soon here"
 )
-"""What somebody else may do, so that an order stands."""
+"""Acts of somebody else that leave an order as it stands."""
 ORDERING: Final = re.compile(
     rf"\d|\b(?:a|an|the|dozen|pair|{'|'.join(words.NUMBERS)}|{'|'.join(sorted(words.ORDERING))})\b"
 )
-"""What tells how many, or that a row orders."""
+"""A quantity, or a word by which a row orders."""

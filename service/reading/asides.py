@@ -1,8 +1,8 @@
-"""Clauses around the parts of a row that tell of something else: why, for whom, what became of the old ones, how to
-pack. The row is read without them.
+"""Asides: clauses around the parts of a row about something else, such as the reason, the recipient, the fate of the
+old parts or the packing. The row is read without them.
 
-A clause is one where a thing or a person of its own does or is something, where it gives a reason or a purpose, or
-where it says how to handle the parcel; and where nothing in it takes back, leaves open or counts what is ordered.
+A clause is an aside if it has a subject of its own, gives a reason or a purpose, or asks for some handling of the
+parcel. It is none if it cancels, leaves open or counts a part of the order.
 """
 
 import re
@@ -40,11 +40,11 @@ _NO_BIDS: Final = (
         "exchange return returning back test replace replacing instead"
     )
 )
-"""What no bidding begins with, and what bids to do something with an order."""
+"""Words that begin no request, and verbs of requests about the order itself."""
 
 
 def aside_spans(text: str, own: frozenset[str], vocabulary: Vocabulary) -> list[tuple[int, int]]:
-    """Where such clauses stand in a folded row, in which each part is one sign from FIRST_PART on.
+    """The spans of the asides in a folded row, in which each part is one sign from FIRST_PART on.
 
     `own`: the words of all that the row's parts are called. None where the row would tell neither how many nor that
     it orders, were it not for them.
@@ -64,7 +64,7 @@ def aside_spans(text: str, own: frozenset[str], vocabulary: Vocabulary) -> list[
 
 
 def aside_spans_of_line(text: str, knows: Callable[[str], bool]) -> list[tuple[int, int]]:
-    """Where such clauses stand in a folded row that names no part. `knows`: whether a word is one of the catalog.
+    """The spans of the asides in a folded row that names no part. `knows`: whether a word is one of the catalog.
 
     The clause that a colon ends is about the rows below it.
     """
@@ -104,7 +104,7 @@ def _clauses(text: str) -> Iterator[tuple[int, int]]:
 
 
 def _is_aside(clause: str, is_own: Callable[[str], bool], *, is_beside: bool, is_over: bool = False) -> bool:
-    """`is_over`: the rows below are what the clause tells of, so only what is done with the parcel is none of it."""
+    """Whether a clause is an aside. `is_over`: it is about the rows below, so only handling of the parcel is one."""
     if _PART.search(clause):
         return False
     if forms.COURTESY.match(clause):
@@ -144,7 +144,7 @@ def _is_aside(clause: str, is_own: Callable[[str], bool], *, is_beside: bool, is
 
 
 def _names_whom(word: str) -> bool:
-    """Whether a word may tell for whom or for what something is: a thing, or a name."""
+    """Whether a word may name a recipient or a use: it is a thing, or a name."""
     return (
         len(word) > 1
         and word not in forms.NO_LABELS
@@ -171,7 +171,7 @@ def _is_handling(said: Sequence[str]) -> bool:
 def _denies_else(said: Sequence[str], is_own: Callable[[str], bool]) -> bool:
     """Whether a clause wishes for something else not to be: "no invoice in the box", "bitte keine Teillieferung"."""
     told = [word for word in said if word not in ("please", "bitte", "and", "but", "just")]
-    if told[:1] == [] or told[0] not in ("no", "kein", "keine", "keinen", "without", "ohne") or len(told) < _LEAST_TOLD:
+    if not told or told[0] not in ("no", "kein", "keine", "keinen", "without", "ohne") or len(told) < _LEAST_TOLD:
         return False
     thing = told[1]
     is_word = is_noun(thing) or told[0].startswith("k")
