@@ -25,6 +25,7 @@ from service.solver.judge.options import Choices
 from service.solver.judge.picked import CHAINS_A_STEP
 from service.solver.judge.spots import ServedSpot
 from service.solver.orders.nearest import Approach, Approacher, LayoutChoices
+from service.solver.search.bill_orders import KEPT_ORDERS
 from service.solver.search.bills import build_bill
 from service.solver.search.bundles import Bundle
 from service.solver.search.carrying import Carrier
@@ -66,11 +67,13 @@ class Engine:
         self._neighbours = lru_cache(256)(self._mating_with_rails)
 
     def prepare(self) -> Iterator[None]:
-        """Answer what is asked without a wish before anybody asks, a request a step."""
-        for request in asked_beforehand(self.revision):
-            with suppress(TooCostlyError):  # whoever asks for it is told
-                self.answer(request)
-            yield
+        """Answer what is asked without a wish before anybody asks, a request a step: all of it by price, then in the
+        other orders that keep what they rank."""
+        for order_by in KEPT_ORDERS:
+            for request in asked_beforehand(self.revision):
+                with suppress(TooCostlyError):  # whoever asks for it is told
+                    self.answer(replace(request, order_by=order_by))
+                yield
 
     def answer(self, request: Request, *, choices_told: bool = True) -> Answer:
         """Count the valid bills, give the best ones in order, and tell what stops other parts.

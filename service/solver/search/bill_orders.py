@@ -102,6 +102,8 @@ ORDERS = {
     "lead": BillOrder(_lead_days, _lead_days, None, attrgetter("lead_days"), _lead_days_of_each),
 }
 """The orders that read nothing of what is asked besides."""
+KEPT_ORDERS = (*ORDERS, "margin")
+"""The orders whose rankings are kept for the next request, that of most requests first; `power` is ranked anew."""
 
 
 def _tightest(component: Component, runs: Runs) -> float:
