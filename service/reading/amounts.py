@@ -38,6 +38,7 @@ _LABELS = (
 )
 
 _NUMBERED = r"(?:kunden|kd|auftrags|rechnungs|vorgangs|projekt)[\s.\-]*(?:nummer|nr)\.?"
+_OF_OFFICES = r"(?:[a-z]{2}\s?)?\d[\d ]{4,}\d"
 _CODE = r"[a-z]{0,4}[\-/]?\d[\w/\-]*"
 _A_PIECE = r"(?:(?:each|ea|apiece|per\s+[a-z]+|/\s*[a-z]+)\b)"
 _POSITION = r"(?:(?:pos(?:ition)?|item|line|lfd|row|nr)\.?\s*(?:nr|no)?[.:#]?\s*#?|no\s*[.:#]+|#)"
@@ -87,6 +88,7 @@ _FORMS: dict[str, tuple[str, ...]] = {
         r"\b(?:postcode|post\s+code|zip|plz)\W{0,3}\w{2,5}(?:\s\w{3})?(?!\w)",
         rf"\b(?:ref|reference)\b\s*[.:#]*\s*[a-z]*[\-/]?\d[\w/\-]*(?!\s*(?:x|{_PIECES})\b)",
         rf"\border\s*[:#]?\s*(?:\d+/\d{{3,}}|\d{{3,}}/\d+)(?!\w|\s*(?:{_X}|{_PIECES})\b)",
+        rf"\b(?:vat|tax|eori|ust|iban|company)\b[\s.\-]*(?:(?:reg|id|no|nr|number)\b[\s.:#\-]*)*{_OF_OFFICES}",
     ),
     "odd_amount": (
         rf"(?<={_PART}\s)(?:item|article|artikel|part|art)\s+\d{{1,4}}(?!\d)",

@@ -208,7 +208,7 @@ def asks_to_send(text: str) -> bool:
 
 def _sums_itself_up(row: Row) -> bool:
     """Whether a row tells its part, then a quantity that is marked, then its own sum in money."""
-    told = [piece for piece in row.pieces if piece.kind != "sign"]
+    told = [piece for piece in row.pieces if piece.kind != "sign" and piece.text != "in"]
     sums = [place for place, piece in enumerate(told) if piece.text in words.SUMS]
     before, behind = told[: sums[0]], told[sums[0] + 1 :]
     kinds = [piece.kind for piece in before]

@@ -2,7 +2,7 @@
 
 from collections.abc import Collection, Iterable, Sequence
 from dataclasses import dataclass, replace
-from itertools import dropwhile
+from itertools import dropwhile, takewhile
 
 from service.reading import sharing, words
 from service.reading.amounts import Piece
@@ -62,6 +62,8 @@ def parts_of(row: Row, vocabulary: Vocabulary) -> list[ReadPart]:
     if not each and any(part.is_counted for part in read) and not all(part.is_counted for part in read):
         told = [qty for part in read if part.is_counted for qty in part.qtys]
         read = [x if x.is_counted else x.doubted("how many of this one?", (1, *told)) for x in read]
+        if sum(part.is_counted for part in read) == 1 and _is_led(shares[0][1]):
+            read[0] = read[0].doubted("how many of each are meant?")
         read[-1] = read[-1].doubted("how many of each are meant?") if _is_apart(shares[-1][1]) else read[-1]
     skus = [sku for part in read for sku in part.skus]
     if len(set(skus)) < len(skus):
@@ -89,6 +91,11 @@ def _one(row: Row, doubts: list[str], vocabulary: Vocabulary) -> ReadPart:
     is_weak = all(mention.is_weak for mention in row.mentions)
     meant = replace(by_sku, skus=tuple(x for x in by_sku.skus if x in shared), is_weak=is_weak)
     return _counted(meant, row.pieces, doubts, 0, vocabulary)
+
+
+def _is_led(pieces: Sequence[Piece]) -> bool:
+    """Whether a quantity stands before the part, and so before all that are named behind it."""
+    return any(piece.is_quantity for piece in takewhile(lambda piece: piece.kind != "part", pieces))
 
 
 def _is_apart(pieces: Sequence[Piece]) -> bool:

@@ -133,7 +133,7 @@ def _taken_apart(text: str, plain: str, vocabulary: Vocabulary) -> Row:
     residue += bare[last:]
     asides = aside_spans(residue, own, vocabulary)
     residue, kept = blanked(residue, asides), blanked(bare, _in_full(asides, bare, signs, tokens))
-    residue = _without_vessel(residue, own)
+    residue = _IN_A_STREET.sub("", _without_vessel(residue, own)) if mentions else residue
     counted = counts.without_cars(pieces_of(told_sums(residue)), vocabulary)
     pieces, others = counts.without_others(counted, own, len(mentions))
     return Row(
@@ -152,6 +152,8 @@ _VESSEL = re.compile(
     r"(?<=\ba )(?:tube|bottle|tin|pot|jar)\s+(?:of\s+)?(?:the\s+)?(?=[\ue100-\uf8ff])"
     r"|(?:(?<=\bone )|(?<=\b1 ))(?:tube|bottle|tin|pot|jar)(?:\s+(?:of\s+)?(?:the\s+)?(?=[\ue100-\uf8ff])|\W*$)"
 )
+_IN_A_STREET = re.compile(rf"(?:,|\bto|\bat)\s*\d{{1,4}}[a-z]?\s+(?:[a-z.']+\s+){{1,3}}(?:{words.STREETS})\b")
+"""Where a house stands, told on the row of a part."""
 _POURED = words.words_of("paste grease sealant lubricant compound gel ml l litre")
 
 
@@ -214,7 +216,8 @@ def _without_numbers_of_others(
 ) -> list[Mention]:
     """Without the parts of digits alone that stand in a price, a date, a telephone number, a decimal or an address."""
     spans = labelled_spans(bare)
-    is_address = any(token.text in words.NO_PARTS for token in tokens)
+    named = {place for one in found for place in range(one.first, one.last)}
+    is_address = any(token.text in words.NO_PARTS for place, token in enumerate(tokens) if place not in named)
 
     def is_of_other(one: Mention) -> bool:
         start, end = tokens[one.first].start, tokens[one.last - 1].end

@@ -20,6 +20,7 @@ _WORD = re.compile(r"(?i:(?:pack(?:ing)?|unit|part|on|lot)\s\S+)|\S+")
 """A name of a column, of a word or of two that belong together."""
 _RULE = re.compile(r"[\s|:+=\-_]+")
 _DAY = re.compile(r"\d{1,4}[./\-]\d{1,2}(?:[./\-]\d{2,4})?\.?")
+_PRICE = re.compile(r"\d+[.,]\d\d")
 _MOST_OF_NAME = 3
 """Words that name one column."""
 _LEAST_COLUMNS = 2
@@ -236,7 +237,11 @@ def packed(header: Header, text: str, own: frozenset[str]) -> Sequence[int] | No
     if not header.packs:
         return None
     cells = raw_cells(header, text)
-    told = " ".join(folded(cells[place]) for place in header.packs) if cells else "pack"
+    told = (
+        " ".join(folded(cells[place]) for place in header.packs if not _PRICE.fullmatch(cells[place]))
+        if cells
+        else "pack"
+    )
     if singular(told) in own:
         return None
     numbers = [int(found) for found in re.findall(r"\d+", told) if int(found) != 1]

@@ -141,6 +141,8 @@ SUMS: Final = words_of(
 )
 """What makes a part on its row doubtful: a sum over it."""
 
+STREETS: Final = "street|road|lane|avenue|square|terrace|crescent|boulevard"
+"""What a house stands in, behind its number and a name."""
 NO_PARTS: Final = words_of(
     "total totals subtotal sum vat tax taxes shipping freight postage carriage delivery discount balance amount "
     "payment invoice iban bic swift tel telephone phone mobile mob fax email mail web www http https street road "
