@@ -25,6 +25,7 @@ _X = r"[x*]"
 _DECIMAL = r"\d+[.,]\d+"
 _WHOLE = r"(?:[.,]00?)?"
 """The decimals of a whole number; three zeros may be thousands."""
+_SUM = r"\d+[.,]\d\d(?!\d)"
 _CURRENCY = rf"(?:[\u20ac$\u00a3\u00a5\u20b9]|(?:{words.CURRENCIES})\b)"
 _MONTH = rf"(?:{words.MONTHS})\b\.?"
 _NUMBER_WORD = "|".join(words.NUMBERS)
@@ -55,11 +56,11 @@ _FORMS: dict[str, tuple[str, ...]] = {
         r"^\s*\d{1,4}\s*[.)\]:]{1,2}(?!\d)(?=\s|[\ue100-\uf8ff])",
     ),
     "nothing_date": (
-        rf"{_ALONE}(?:\d{{4}}-\d\d?-\d\d?|\d\d?[./]\d\d?[./](?:\d{{4}}|\d\d))(?![\d./])",
+        rf"(?:\b(?:requested|required|wanted|needed)\s*:?\s*)?{_ALONE}(?:\d{{4}}-\d\d?-\d\d?|\d\d?[./]\d\d?[./](?:\d{{4}}|\d\d))(?![\d./])",
         rf"{_ALONE}{_DAY}\.?\s+(?:of\s+)?{_MONTH},?\s+\d{{4}}\b",
         rf"\b{_MONTH}\s+{_DAY},?\s+\d{{4}}\b",
         r"\b(?:week|wk|cw|kw)\s*\d{1,2}\b(?!\s*x)",
-        r"\b(?:by|before|due|dated|until)\s+(?:the\s+)?\d\d?(?:st|nd|rd|th|[./]\d\d?(?:[./](?:\d{4}|\d\d))?\.?)(?!\d)",
+        r"\b(?:by|before|due|dated|until|delivery|lieferung)\s+(?:the\s+)?\d\d?(?:st|nd|rd|th|[./]\d\d?(?:[./](?:\d{4}|\d\d))?\.?)(?!\d)",
     ),
     "day": (
         rf"{_ALONE}{_DAY}\.?\s+(?:of\s+)?{_MONTH}(?![a-z])",
@@ -131,7 +132,7 @@ _FORMS: dict[str, tuple[str, ...]] = {
     ),
     "bracketed": (r"\(\s*(?P<n1>\d{1,7})\s*\)", r"\[\s*(?P<n2>\d{1,7})\s*\]"),
     "mark_after": (
-        rf"{_ALONE}(?P<n3>\d{{1,7}})(?:{_WHOLE}\s*|-)(?:{_X}(?![a-z0-9]|[.,]\d|\s*\d)|{_PIECES}\b\.?|er\b)",
+        rf"{_ALONE}(?P<n3>\d{{1,7}})(?:{_WHOLE}\s*|-)(?:{_X}(?=\s+{_SUM}(?![\s\d]*[a-z]))|{_X}(?![a-z0-9]|[.,]\d|\s*\d)|{_PIECES}\b\.?|er\b)",
         r"(?<![\w/\-.,])(?P<n7>\d{1,4})(?:no\b\.?|\s?no\.(?=\s*[^\W\d]|\s*[\ue100-\uf8ff)\],;:]|\s*$))",
     ),
     "mark_x": (rf"(?<![a-z0-9]){_X}\s*(?P<n4>\d{{1,7}}){_ENDS}(?!\s*(?:dozen|pair)\b)",),

@@ -47,6 +47,11 @@ _POINTING = re.compile(r"\b(?:following|below|these|folgende\w*)\b")
 _LED_IN = courtesies.GREETINGS - {"from"} | words.words_of("hope thank")
 _CONFIRMED = re.compile(r"\W*(?:(?:your|our|purchase|sales)\s+)*order\s+confirmation\b|\W*auftragsbestatigung\b")
 """What heads an order that was taken."""
+_QUOTED = re.compile(
+    r"\W*(?:subject|betreff|objet|re|aw|fwd?|wg)\s*:(?!.*\b(?:not|no|request|kein\w*)\b).*"
+    r"\b(?:quote|quotation|offer|estimate|proposal|angebot|devis)\b[\s#:.a-z]*[\-/]?\d"
+)
+"""The subject of a mail that sends back what was offered."""
 _OF_MAIL = words.words_of("reply replies answer answers response letter message email call confirmation")
 _OF_LISTS = (
     courtesies.USUAL
@@ -92,7 +97,8 @@ _ANCHORS = (
         "spare extra needs needed wanted required today tomorrow week weekend monday tuesday wednesday thursday friday "
         "saturday sunday urgent express next first last section group system team shop garage boss liste bestellung "
         "auftrag commande pedido ordine teil werkstatt folgende following here i we want would sure eur currency "
-        "brauchen brauche gern gerne kit material bedarf commandons commander voudrais quisiera pedir vorrei ordinare"
+        "stays remains unchanged brauchen brauche gern gerne kit material bedarf commandons commander voudrais pedir "
+        "quisiera vorrei ordinare"
     )
 )
 """What a heading of an order has."""
@@ -133,7 +139,7 @@ def is_heading(row: Row) -> bool:
 def heading_of(row: Row, vocabulary: Vocabulary) -> str:
     """What a row that heads others asks of the rows below it, nothing where it asks nothing: the last clause of one
     that ends with a colon, or a short line."""
-    if _TICKS.search(row.folded):
+    if _TICKS.search(row.folded) or _QUOTED.match(row.folded):
         return ""
     told = _EACH_OF.match(row.folded)
     if told is not None:

@@ -130,11 +130,11 @@ class Neighbours(Repeats):
         if heading == HOW_MANY_EACH:
             return self._is_counted(place)
         told = [word for word in row.words if word not in _LED_BY]
-        return heading == CHANGES and told[:1] != [] and told[0] in words.ORDERING
+        return told[:1] == ["add"] or (heading == CHANGES and told[:1] != [] and told[0] in words.ORDERING)
 
     def _is_listed(self, row: Row) -> bool:
         """Whether a row counts something in words of the catalog and misspelt ones alone, as one of a list does."""
-        own = [word for word in row.words if word not in courtesies.HARMLESS]
+        own = [word for word in row.words if word not in courtesies.HARMLESS | {"each"}]
         is_counted = any(piece.is_quantity for piece in row.pieces)
         known = set(filter(self._vocabulary.is_known, own))
         return is_counted and bool(known) and not any(map(is_english, known.symmetric_difference(own)))
@@ -238,7 +238,9 @@ class Neighbours(Repeats):
         as well head the rows below it."""
         closing: int | None = None
         for place, row in enumerate(self._rows):
-            if row is None or place in self.parts or positions_in(row) or not changes_all(row, self._vocabulary):
+            if row is None or place in self.parts or positions_in(row) or self._is_listed(row):
+                continue
+            if not changes_all(row, self._vocabulary):
                 continue
             if self._next(place) is None:
                 closing = place

@@ -13,6 +13,8 @@ _ANEW = re.compile(r"\bbut\s+(?:\w+\s+)?(?:only|just|make)\b|\b(?:instead|reduce
 """What a row says that changes what another says of the same part."""
 _INSTEAD = re.compile(r"\bmake\s+(?:it|that|this)\s+(?!\d)|\binstead\s+of\s+the\s+(?!\d)")
 """What a row says that takes the place of another part."""
+_NEW = re.compile(r"\W*(?i:new)(?:\s+order)?\s*:")
+"""What begins a row that orders, whatever was before."""
 _NEAR = 20
 """So many rows above a row may be meant by it."""
 
@@ -37,7 +39,9 @@ class Repeats(Lists):
 
     def _doubt_parts(self, place: int, skus: Collection[str], doubt: str) -> None:
         """Doubt those parts of a row that are of these."""
-        parts = self.parts[place]
+        parts, row = self.parts[place], self._rows[place]
+        if row and _NEW.match(row.text):
+            return
         self.parts[place] = [x if x.doubts or set(skus).isdisjoint(x.skus) else x.doubted(doubt) for x in parts]
 
     def tell_by_counts_anew(self) -> None:

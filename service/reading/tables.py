@@ -161,7 +161,8 @@ def _kinds(cells: Sequence[str]) -> list[str]:
         return kinds
     is_beside_stock = any(not headers.STOCK_HEADERS.isdisjoint(one) for one in told)
     is_beside_price = any(not headers.UNIT_PRICES.isdisjoint(one) for one in told)
-    counting = [{"order"}, {"to", "order"}] if is_beside_stock else []
+    is_list = len(cells) == _LEAST_COLUMNS and "part" in kinds
+    counting = [{"order"}, {"to", "order"}] if is_beside_stock or is_list else []
     counting += [{"amount"}] if is_beside_price else []
     return ["quantity" if one in counting else kind for one, kind in zip(told, kinds, strict=True)]
 
