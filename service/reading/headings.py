@@ -48,6 +48,7 @@ _LED_IN = courtesies.GREETINGS - {"from"} | words.words_of("hope thank")
 _CONFIRMED = re.compile(r"\W*(?:(?:your|our|purchase|sales)\s+)*order\s+confirmation\b|\W*auftragsbestatigung\b")
 """What heads an order that was taken."""
 _QUOTED = re.compile(
+    r"\W*(?:(?:your|our|my)\s+)?(?:ref|reference)\b\W.*\d|"
     r"\W*(?:subject|betreff|objet|re|aw|fwd?|wg)\s*:(?!.*\b(?:not|no|request|kein\w*)\b).*"
     r"\b(?:quote|quotation|offer|estimate|proposal|angebot|devis)\b[\s#:.a-z]*[\-/]?\d"
 )

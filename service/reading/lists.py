@@ -35,6 +35,7 @@ class Lists:
         self._by_columns()
         self._by_headers()
         self._by_tables()
+        self._by_margin()
 
     def _settle(self, place: int, qty: int) -> None:
         """A quantity that the rows tell together."""
@@ -118,6 +119,14 @@ class Lists:
                 self._doubt(place, _COLUMN)
             elif place not in self.parts and any(tables.are_alike(near, row) for near in beside):
                 self.listed.add(place)
+
+    def _by_margin(self) -> None:
+        """Ask about rows that leave blank where the row above has its number."""
+        for place, row in enumerate(self._rows):
+            above = self._rows[place - 1] if place else None
+            is_blank = row is not None and place in self.parts and row.text.startswith("  ")
+            if is_blank and above and above.text[:1].isdigit() and not self._is_counted(place):
+                self._doubt(place, _COLUMN)
 
     def _by_header(self, header: tables.Header, place: int, row: Row) -> None:
         self._by_cells(header, place, row)

@@ -25,7 +25,9 @@ _NEAR = 20
 _ONE_OF_THEM = "is this meant, or the other?"
 _OR = frozenset({"or", "oder", "ou", "o", "alternatively", "either"})
 _NUMBERS = frozenset({"mark", "plain", "odd", "decimal", "position"})
+_VAGUE = frozenset({"half", "few"})
 _LED_BY = frozenset({"please", "and", "instead", "also", "but", "then"})
+_NUMBERED = re.compile(r"\s*\d+[.)]\s")
 _LETTERED = re.compile(r"\s*\(?[A-Za-z]\)\s+\S")
 _MONEY = re.compile(r"\d+[.,]\d\d")
 _DIALLED = re.compile(r"0\d{4}")
@@ -87,7 +89,8 @@ class Neighbours(Repeats):
                 continue
             goes_on = last != place - 1 and not is_heading(row) and not is_question
             is_over = is_heading(row) or (
-                self._next(place) is not None and not self._is_listed(row) and not positions_in(row)
+                self._next(place) is not None
+                and not (self._is_listed(row) or positions_in(row) or self._is_numbered(place))
             )
             is_above = place in self._about_above or (
                 last == place - 1 and corrects(row) and _MEANS_ABOVE.search(row.said_text)
@@ -125,28 +128,27 @@ class Neighbours(Repeats):
     def _is_answered(self, heading: str, place: int, row: Row) -> bool:
         """Whether a row says itself what its heading asks: how many, or that it is ordered."""
         if isinstance(heading, Each):
-            self._settle_each(place, heading.qty)
+            self._doubt(place, HOW_MANY_EACH, (heading.qty,))
             return True
         if heading == HOW_MANY_EACH:
             return self._is_counted(place)
         told = [word for word in row.words if word not in _LED_BY]
-        return told[:1] == ["add"] or (heading == CHANGES and told[:1] != [] and told[0] in words.ORDERING)
+        return (
+            self._is_anew(place)
+            or told[:1] == ["add"]
+            or (heading == CHANGES and told[:1] != [] and told[0] in words.ORDERING)
+        )
+
+    def _is_numbered(self, place: int) -> bool:
+        """Whether a row and the one below it are positions of a list."""
+        return all(row is not None and _NUMBERED.match(row.text) for row in self._rows[place : place + 2])
 
     def _is_listed(self, row: Row) -> bool:
         """Whether a row counts something in words of the catalog and misspelt ones alone, as one of a list does."""
         own = [word for word in row.words if word not in courtesies.HARMLESS | {"each"}]
-        is_counted = any(piece.is_quantity for piece in row.pieces)
+        is_counted = any(piece.is_quantity or piece.text in _VAGUE for piece in row.pieces)
         known = set(filter(self._vocabulary.is_known, own))
         return is_counted and bool(known) and not any(map(is_english, known.symmetric_difference(own)))
-
-    def _settle_each(self, place: int, qty: int) -> None:
-        """Give a row the quantity that its heading tells of each, where it tells none itself."""
-        if any(part.is_counted for part in self.parts[place]):
-            self._doubt(place, HOW_MANY_EACH, (qty,))
-        elif len(self.parts[place]) == 1:
-            self._settle(place, qty)
-        else:
-            self.parts[place] = [part.settled(qty, ()) for part in self.parts[place]]
 
     def _is_counted_kind(self, row: Row) -> bool:
         """Whether a row begins with a quantity and has a word of the catalog: it is asked about itself."""
@@ -248,7 +250,7 @@ class Neighbours(Repeats):
                 self._doubt(place - 1, f"does {_quoted(row)} change this part?")
         row = None if closing is None else self._rows[closing]
         for place in self.parts if row else ():
-            if closing is not None and row and place < closing:
+            if closing is not None and row and place < closing and not self._is_anew(place):
                 self._doubt(place, f"does {_quoted(row)} change this part?")
 
     def _by_letters(self) -> None:

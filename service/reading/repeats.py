@@ -13,8 +13,7 @@ _ANEW = re.compile(r"\bbut\s+(?:\w+\s+)?(?:only|just|make)\b|\b(?:instead|reduce
 """What a row says that changes what another says of the same part."""
 _INSTEAD = re.compile(r"\bmake\s+(?:it|that|this)\s+(?!\d)|\binstead\s+of\s+the\s+(?!\d)")
 """What a row says that takes the place of another part."""
-_NEW = re.compile(r"\W*(?i:new)(?:\s+order)?\s*:")
-"""What begins a row that orders, whatever was before."""
+_NEW = re.compile(r"\W*(?i:new(?:\s+order)?|add)\s*:")
 _NEAR = 20
 """So many rows above a row may be meant by it."""
 
@@ -26,8 +25,13 @@ class Repeats(Lists):
         """Have a row that takes a part off ask about the other rows of that part."""
         denied = {sku for parts in self.parts.values() for part in parts if DENIES in part.doubts for sku in part.skus}
         for place, parts in self.parts.items() if denied else ():
-            if not all(part.doubts for part in parts):
+            if not (all(part.doubts for part in parts) or self._is_anew(place)):
                 self._doubt_parts(place, denied, _TAKEN_OFF)
+
+    def _is_anew(self, place: int) -> bool:
+        """Whether a row says that it orders, whatever the others say: `new: 2 plugs`."""
+        row = self._rows[place]
+        return row is not None and bool(_NEW.match(row.text))
 
     def _doubt_before(self, places: Sequence[int], place: int) -> None:
         """Doubt the last row of these that is of another part than a row that takes the place of one."""
@@ -39,9 +43,7 @@ class Repeats(Lists):
 
     def _doubt_parts(self, place: int, skus: Collection[str], doubt: str) -> None:
         """Doubt those parts of a row that are of these."""
-        parts, row = self.parts[place], self._rows[place]
-        if row and _NEW.match(row.text):
-            return
+        parts = self.parts[place]
         self.parts[place] = [x if x.doubts or set(skus).isdisjoint(x.skus) else x.doubted(doubt) for x in parts]
 
     def tell_by_counts_anew(self) -> None:
@@ -55,5 +57,7 @@ class Repeats(Lists):
                 self._doubt_before(places[max(nth - _NEAR, 0) : nth], place)
         told = Counter(sku for at in anew for sku in {x for part in self.parts[at] for x in part.skus})
         for place, parts in self.parts.items() if anew else ():
+            if self._is_anew(place):
+                continue
             counted = {sku for part in parts for sku in part.skus if told[sku] > (place in anew)}
             self._doubt_parts(place, counted, _COUNTED_ANEW)

@@ -103,9 +103,9 @@ def test_a_line_about_some_rows_makes_these_ask(line: str, left: list[tuple[str,
     assert told(f"{ROWS}\n{line}") == left
 
 
-def test_a_heading_tells_how_many_of_each() -> None:
-    assert told("4 each of the following, please:\nhose-6-lined\nclip-5-16") == [("hose-6-lined", 4), ("clip-5-16", 4)]
-    assert told(f"2 each:\n{ROW}\nclip-5-16") == [("clip-5-16", 2)]
+def test_a_heading_that_counts_each_is_asked_back_with_its_number() -> None:
+    lines = READER.read("4 each of the following, please:\nhose-6-lined\nclip-5-16").lines
+    assert [(line.sure, [x.qty for x in line.candidates]) for line in lines] == [(False, [4, 1])] * 2
 
 
 def test_a_heading_stands_over_a_table_too() -> None:
