@@ -19,6 +19,7 @@ from service.domain.lazy import Lazily
 from service.domain.parts import Item, Opening, Port, RailShape, Supplied
 from service.domain.revision import Fuel, ItemIndex, Joint, MakeUp, Material, Revision, Standard
 from service.domain.vehicles import Addon, Chassis, Clearance, DutyEntry, Fastener, Hookup, Layout, Mounting, Reach
+from service.domain.work import give_turn
 from service.hydraulics.passage import Fluid, Passage
 
 D = TypeVar("D")
@@ -61,7 +62,12 @@ def compile_revision(catalog: doc.Catalog | PackedCatalog, number: int) -> Revis
 
 def _lazily(objects: Objects[D], compiled: Callable[[D], T]) -> Lazily[str, T]:
     documents = objects.by_id
-    return Lazily(objects.texts, lambda wanted: compiled(documents[wanted]))
+
+    def compile_one(wanted: str) -> T:
+        give_turn()
+        return compiled(documents[wanted])
+
+    return Lazily(objects.texts, compile_one)
 
 
 def _joint(joint: JointDocument) -> Joint:

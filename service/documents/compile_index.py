@@ -10,6 +10,7 @@ from typing_extensions import TypedDict
 
 from service.domain.parts import Opening
 from service.domain.revision import ItemIndex, led
+from service.domain.work import give_turn
 
 _Lists = defaultdict[Any, list[str]]
 
@@ -55,6 +56,7 @@ def index_items(texts: Mapping[str, str]) -> ItemIndex:
     second_names: dict[str, str] = {}
     unnamed = 0
     for sku, text in texts.items():
+        give_turn()
         head = _HEAD.validate_json(text)
         kind, family, finish = head["kind"], head.get("family"), head.get("finish")
         ports = [opening(port["standard"], port["end"]) for port in head["ports"]]

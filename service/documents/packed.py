@@ -29,6 +29,7 @@ from service.documents.catalog import (
 )
 from service.documents.catalog_cases import AnyCatalogCase
 from service.documents.catalog_joints import Joint
+from service.domain.work import give_turn
 
 D = TypeVar("D")
 Texts = Mapping[str, str]
@@ -236,6 +237,7 @@ def _digest(catalog: PackedCatalog) -> str:
     told = hashlib.sha256()
     for piece in catalog.pieces():
         told.update(piece.encode("ascii"))
+        give_turn()
     return told.hexdigest()
 
 

@@ -91,6 +91,7 @@ class Meter:
 
 
 _METER: ContextVar[Meter] = ContextVar("meter")
+_PAUSE: ContextVar[Callable[[], None] | None] = ContextVar("pause", default=None)
 
 
 def spend(steps: int, doing: Doing) -> None:
@@ -168,3 +169,20 @@ def metered(meter: Meter) -> Iterator[Meter]:
         yield meter
     finally:
         _METER.reset(token)
+
+
+def give_turn() -> None:
+    """Let others have their turn where the work here gives way; long work that counts no steps calls it often."""
+    pause = _PAUSE.get()
+    if pause is not None:
+        pause()
+
+
+@contextmanager
+def giving_way(pause: Callable[[], None]) -> Iterator[None]:
+    """Have the work within the block pause so whenever it gives others their turn."""
+    token = _PAUSE.set(pause)
+    try:
+        yield
+    finally:
+        _PAUSE.reset(token)

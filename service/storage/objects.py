@@ -13,6 +13,7 @@ from math import inf
 from sqlalchemy import Connection, bindparam, insert, or_, select, update
 
 from service.documents.fuel_order import FUEL_ORDER, order_in
+from service.domain.work import give_turn
 from service.storage.tables import METADATA
 
 Progress = Callable[[int, int], None]
@@ -33,6 +34,7 @@ def read_objects(connection: Connection, revision: int) -> Sections:
         select(columns.section, columns.position, columns.key, columns.document).where(columns.since <= revision, lasts)
     ):
         found[section].append((position, key, document))
+        give_turn()
     return {section: {key: document for _, key, document in sorted(rows)} for section, rows in found.items()}
 
 

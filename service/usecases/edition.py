@@ -15,7 +15,7 @@ from service.domain.request import Request
 from service.domain.revision import Revision
 from service.domain.units import KW_PER_HP
 from service.domain.vehicles import Chassis, Layout
-from service.domain.work import TooCostlyError, kept, metered
+from service.domain.work import TooCostlyError, giving_way, kept, metered
 from service.reading.folding import folded
 from service.reading.names import Names
 from service.reading.orders import OrderReader
@@ -24,9 +24,9 @@ from service.reading.questions.reader import QuestionReader
 from service.reading.searching import Search
 from service.reading.vocabulary import Part, Vocabulary
 from service.solver.engine import Engine
-from service.usecases.pacing import PacedMeter
+from service.usecases.pacing import PAUSES_UNSEEN, PacedMeter
 
-PREPARING_S = 1.0
+PREPARING_S = 0.5
 """So long at most chains are looked for before an edition takes another's place; first answers find what is left."""
 _PREPARING_STEPS = 5_000_000
 _KEPT_PAIRS = 1024
@@ -189,7 +189,8 @@ def prepare(edition: Edition, gives_way: Callable[[], bool]) -> None:
     """Work out what first requests would have to wait for, as far as it takes little time of the processor; for as long
     as `gives_way` says, most of the time is left to others."""
     until = thread_time() + PREPARING_S
-    with metered(PacedMeter(_PREPARING_STEPS, gives_way)):  # not on the meter of whoever asks first
+    meter = PacedMeter(_PREPARING_STEPS, gives_way, PAUSES_UNSEEN)  # not on that of whoever asks first
+    with metered(meter), giving_way(meter.pace.step):
         try:
             for _ in edition.engine.prepare():
                 if thread_time() > until:

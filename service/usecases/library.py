@@ -3,12 +3,14 @@
 import logging
 from collections import OrderedDict
 from concurrent.futures import Future
+from contextlib import nullcontext
 from datetime import UTC, datetime
 from threading import Lock, Thread
 from time import monotonic
 
 from service.documents.catalog import Catalog
 from service.documents.packed import PackedCatalog, packed
+from service.domain.work import giving_way
 from service.storage.errors import StorageError, UnknownRevisionError
 from service.storage.objects import Progress
 from service.storage.revisions import NOBODY, Publishing, RevisionStore, RevisionSummary
@@ -17,6 +19,7 @@ from service.usecases.announced import Announced
 from service.usecases.edition import Edition, open_edition, prepare
 from service.usecases.errors import NoCatalogError, NotFoundError, RequestFault, RequestFaultsError
 from service.usecases.long_work import begin_long_work
+from service.usecases.pacing import PAUSES_UNSEEN, Pace
 
 __all__ = ["KEPT_EDITIONS", "MOST_OLD_ITEMS", "Edition", "Library", "open_edition"]
 
@@ -225,8 +228,11 @@ class Library:
             number = self._store.latest()
             if number is not None:
                 self._opened_beside = number
-                edition = self._at_hand(number) or self._opened(number)
-                if self._newest is not None:  # which answers meanwhile
+                is_beside = self._newest is not None  # which answers meanwhile
+                pace = Pace(self._is_asked, PAUSES_UNSEEN)
+                with giving_way(pace.step) if is_beside else nullcontext():
+                    edition = self._at_hand(number) or self._opened(number)
+                if is_beside:
                     prepare(edition, self._is_asked)
                 self._replace_newest(edition)
         except StorageError as error:  # the edition before goes on answering; a first asker meets the same
@@ -275,6 +281,8 @@ class Library:
         try:
             with long_lived.uncollected():
                 edition = edition or open_edition(number, self._loaded(number))
+                if self._opens_beside:  # else the first look at what is young would be one at all of it
+                    long_lived.settle([number])
         except UnknownRevisionError:
             opening.set_exception(NotFoundError("revision", str(number)))
         except BaseException as error:  # noqa: BLE001 whoever waits for the edition meets it, this thread first
