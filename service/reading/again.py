@@ -52,10 +52,11 @@ def said_again(
 ) -> Sequence[int]:
     """The places of the parts that a line without a part says again, of those that stand near it: above it where it
     `is_behind` them."""
-    if _ALL_AGAIN.search(row.folded) or (is_behind and _FOR_SEVERAL.search(row.folded)):
+    is_counted = any(piece.is_quantity for piece in row.pieces)
+    if (_ALL_AGAIN.search(row.folded) and not is_counted) or (is_behind and _FOR_SEVERAL.search(row.folded)):
         return [*parts]
     finishes = {word for word in _IN.findall(row.folded) if vocabulary.knows(singular(word))}
-    if not finishes or any(piece.is_quantity for piece in row.pieces):
+    if not finishes or is_counted:
         return []
     own = _own_words(parts, vocabulary)
     return [x for x, known in own.items() if any(vocabulary.is_of_like(known, word) for word in finishes - known)]

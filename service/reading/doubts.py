@@ -34,6 +34,7 @@ _CHANGE = re.compile(
 )
 _LEFT_OPEN = re.compile(
     r"\bas (?:soon|long|far) as\b(?!\s+(?:possible|poss|practicable|convenient|you|u)\b)|\bfor (?:want|lack) of\b"
+    r"|\b(?:could|might|may) be (?:that )?(?:i|we|he|she|they|you)\b"
     r"|\bname your\b|\bfor starters\b|\bnow and (?:then|again)\b|\bas before\b|\babove (?!all\b)\w"
 )
 _ASIDES = r"(?:(?:please|pls|kindly|just|also|be\s+able\s+to)\W+){0,2}"

@@ -14,7 +14,7 @@ NOTE_HEADERS: Final = words_of(
 
 QUANTITY_HEADERS: Final = frozenset(QUANTITY_NAMES.split("|")) | words_of(
     "pcs pieces stk stuck stueck units pc ea anz cant need needed wanted required requested reorder ordered bedarf "
-    "bestellt"
+    "bestellt bestellmenge"
 )
 
 PART_HEADERS: Final = words_of(

@@ -47,12 +47,15 @@ _POINTING = re.compile(r"\b(?:following|below|these|folgende\w*)\b")
 _LED_IN = courtesies.GREETINGS - {"from"} | words.words_of("hope thank")
 _CONFIRMED = re.compile(r"\W*(?:(?:your|our|purchase|sales)\s+)*order\s+confirmation\b|\W*auftragsbestatigung\b")
 """What heads an order that was taken."""
+_OFFERS = r"\b(?:quote|quotation|offer|estimate|proposal|angebot|devis)\b"
 _QUOTED = re.compile(
     r"\W*(?:(?:your|our|my)\s+)?(?:ref|reference)\b\W.*\d|"
+    rf"\W*(?:(?:your|our|my)\s+)?{_OFFERS}[\s#:.]*(?:no|nr|number)?[\s#:.]*[a-z]{{0,3}}-?\d[\d\-/]*"
+    r"(?:\W+(?:of|dated|from|vom)\b[^:(]*|,?\s+please)?\W*$|"
     r"\W*(?:subject|betreff|objet|re|aw|fwd?|wg)\s*:(?!.*\b(?:not|no|request|kein\w*)\b).*"
-    r"\b(?:quote|quotation|offer|estimate|proposal|angebot|devis)\b[\s#:.a-z]*[\-/]?\d"
+    rf"{_OFFERS}[\s#:.a-z]*[\-/]?\d"
 )
-"""The subject of a mail that sends back what was offered."""
+"""The title, or the subject of a mail, under which what was offered comes back."""
 _OF_MAIL = words.words_of("reply replies answer answers response letter message email call confirmation")
 _OF_LISTS = (
     courtesies.USUAL
@@ -201,7 +204,7 @@ def _is_anchored(row: Row, vocabulary: Vocabulary) -> bool:
     return (
         is_named
         or len(row.words) > _MOST_ALONE
-        or any(piece.kind == "nothing" for piece in row.pieces)
+        or any(piece.kind in ("nothing", "day") for piece in row.pieces)
         or (bool(row.words) and row.words[0] in _LEADING)
         or any(
             word in _ANCHORS

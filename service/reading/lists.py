@@ -14,6 +14,7 @@ from service.reading.row import Row, row_of
 from service.reading.vocabulary import Vocabulary
 
 _LEADING = re.compile(r"^[^\w]*\d+[.)\]:]*\s*[;|,\t]?")
+_COUNTED = re.compile(r"\d+\s")
 _LEAST_RUN = 3
 """So many rows must count up for a bare number to be their position."""
 _COLUMN = "what does the column of quantities say?"
@@ -125,7 +126,7 @@ class Lists:
         for place, row in enumerate(self._rows):
             above = self._rows[place - 1] if place else None
             is_blank = row is not None and place in self.parts and row.text.startswith("  ")
-            if is_blank and above and above.text[:1].isdigit() and not self._is_counted(place):
+            if is_blank and above and _COUNTED.match(above.text) and not self._is_counted(place):
                 self._doubt(place, _COLUMN)
 
     def _by_header(self, header: tables.Header, place: int, row: Row) -> None:

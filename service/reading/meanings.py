@@ -238,7 +238,7 @@ def meaning(pieces: Sequence[Piece], knows: Callable[[str], bool] | None = None)
 
     `knows`: whether a word is one of the catalog; without it nothing is told by what somebody does, or was done.
     """
-    plain = "".join(" " if piece.kind in ("nothing", "money") else piece.text for piece in pieces)
+    plain = "".join(" " if piece.kind in ("nothing", "money", "day") else piece.text for piece in pieces)
     is_bidding = words.any_of(_SPOKEN.findall(_ORDERS.sub("", plain)), words.ORDERING | _ASKED_FOR)
     if not _NOT_RELATIVE.search(plain) and len(_PERSONS.findall(plain)) <= 1:
         plain = _RELATIVE.sub("", plain, count=1) if _RELATIVE.match(plain) else plain

@@ -107,7 +107,7 @@ class Neighbours(Repeats):
         for place, row in enumerate(self._rows):
             if row is None or place in self.parts or place in self.listed or place in self.headed or is_item(row):
                 continue
-            if self._is_counted_kind(row):
+            if self._is_counted_kind(row) or (self._is_listed(row) and row.knows(row.words[0])):
                 continue
             after = bisect(places, place)
             is_behind = after > 0 and (place - 1 in self.parts or place + 1 not in self.parts)
@@ -147,7 +147,7 @@ class Neighbours(Repeats):
         """Whether a row counts something in words of the catalog and misspelt ones alone, as one of a list does."""
         own = [word for word in row.words if word not in courtesies.HARMLESS | {"each"}]
         is_counted = any(piece.is_quantity or piece.text in _VAGUE for piece in row.pieces)
-        known = set(filter(self._vocabulary.is_known, own))
+        known = set(filter(row.knows, own))
         return is_counted and bool(known) and not any(map(is_english, known.symmetric_difference(own)))
 
     def _is_counted_kind(self, row: Row) -> bool:

@@ -44,7 +44,7 @@ DOUBTING = {
     ),
     "asks": (
         "For information only|Quotation 118 (not an order)|Please quote|Prices wanted|Enquiry|How much for these|"
-        "Offer 22|Options|Draft|Just asking|For comparison|Zur Info|To discuss|What about|Lead time please|RFQ|"
+        "Offers|Options|Draft|Just asking|For comparison|Zur Info|To discuss|What about|Lead time please|RFQ|"
         "Proforma|Could also be|Ideas|Similar to|Would these fit|Tell me about|Devis"
     ),
 }
