@@ -21,7 +21,7 @@ _ASIDE = re.compile(
     r"|^\W*(?:first\s+of\s+all|(?:just\s+)?(?:a\s+)?quick\s+one)\b"
     r"|^\W*(?:right|well|okay?|yes|now|oh|great|super|perfect|good|cool|fine|ah|hmm|hm|k)(?:\s+(?:then|so))?\s*[,.!]+\s*(?=\S)"
     r"|^\W*one\s+(?:more\s+|other\s+|last\s+)?thing\b[^:,.]{0,30}[:,.]\s*(?=\S)"
-    r"|^\W*oh\s+and\s+|^\W*but\s+(?=(?:please\s+)?(?:add|send|put|i\s+need|we\s+need)\b)"
+    r"|^\W*oh\s+and\s+|^\W*but\s+(?=(?:please\s+)?(?:add|send|put|i\s+need|we\s+need|\d+\s?x)\b)|^\W*anyway\s*,\s*"
 )
 """What a postscript and an afterthought begin with."""
 _TICKED = re.compile(
@@ -122,7 +122,7 @@ _IDIOMS = (
     r"(?:that\s+)?(?:will|'ll|should|would)\s+(?:do|be\s+(?:fine|ok|okay|enough|plenty|perfect|great|nice|lovely|good|super|handy|useful|helpful|welcome|grand|all))(?:\s+(?:nicely|fine|it|me|us|for\s+now|the\s+job|the\s+trick))?(?=\W*(?:$|please|too\b|also\b|as\s+well\b|thanks?\b))",
     r"on\s+top\s+of\s+(?:that|this|those|these)",
     r"this\s+time(?:\s+a?round)?",
-    r"(?:get|send|ship)\s+(?:these|those|them|this|it|that)\s+(?:out|off)(?!\s+of\b)",
+    r"(?:get|send|ship|want)\s+(?:these|those|them|this|it|that)\s+(?:out|off)(?!\s+of\b)",
     r"quote\s+(?:(?:me|us|the)\s+)*(?:shipping|postage|carriage|freight)(?:\s+(?:costs?|to\s+\w+))*",
     r"(?:taken|copied|picked|chosen|found)\s+(?:from|on|in|off|out\s+of)\s+(?:your|the)\s+(?:(?:web|home|price|shop)[\s-]?)?(?:page|site|shop|list|catalog(?:ue)?|brochure|leaflet)",
     r"any\s+chance\s+(?:you|i|we)\s+could",
