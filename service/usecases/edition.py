@@ -27,7 +27,7 @@ from service.solver.engine import Engine
 from service.usecases.pacing import PAUSES_UNSEEN, PacedMeter
 
 PREPARING_S = 0.5
-"""So long at most chains are looked for before an edition takes another's place; first answers find what is left."""
+"""So much of the processor's time at most is taken for it; first answers find what is left."""
 _PREPARING_STEPS = 5_000_000
 _KEPT_PAIRS = 1024
 
@@ -185,15 +185,27 @@ def open_edition(number: int, catalog: Catalog | PackedCatalog) -> Edition:
     return edition
 
 
+class Preparation:
+    """What first requests would have to wait for, worked out before; for as long as `gives_way` says, most of the time
+    is left to others."""
+
+    def __init__(self, edition: Edition, gives_way: Callable[[], bool]) -> None:
+        self._edition = edition
+        self._steps = edition.engine.prepare()
+        self._meter = PacedMeter(_PREPARING_STEPS, gives_way, PAUSES_UNSEEN)  # not that of whoever asks first
+
+    def go_on(self, clock: Callable[[], float], seconds: float) -> None:
+        """Work for so long by a clock, or until all is done."""
+        until = clock() + seconds
+        with metered(self._meter), giving_way(self._meter.pace.step):
+            try:
+                for _ in self._steps:
+                    if clock() > until:
+                        break
+            except TooCostlyError:
+                _log.info("revision %d is large: the rest is found in its first answers", self._edition.number)
+
+
 def prepare(edition: Edition, gives_way: Callable[[], bool]) -> None:
-    """Work out what first requests would have to wait for, as far as it takes little time of the processor; for as long
-    as `gives_way` says, most of the time is left to others."""
-    until = thread_time() + PREPARING_S
-    meter = PacedMeter(_PREPARING_STEPS, gives_way, PAUSES_UNSEEN)  # not on that of whoever asks first
-    with metered(meter), giving_way(meter.pace.step):
-        try:
-            for _ in edition.engine.prepare():
-                if thread_time() > until:
-                    break
-        except TooCostlyError:
-            _log.info("revision %d is large: what was not prepared is found in the first answers", edition.number)
+    """Do all of the preparation that takes little time of the processor."""
+    Preparation(edition, gives_way).go_on(thread_time, PREPARING_S)

@@ -6,7 +6,7 @@ from concurrent.futures import Future
 from contextlib import nullcontext
 from datetime import UTC, datetime
 from threading import Lock, Thread
-from time import monotonic
+from time import monotonic, thread_time
 
 from service.documents.catalog import Catalog
 from service.documents.packed import PackedCatalog, packed
@@ -16,7 +16,7 @@ from service.storage.objects import Progress
 from service.storage.revisions import NOBODY, Publishing, RevisionStore, RevisionSummary
 from service.usecases import long_lived
 from service.usecases.announced import Announced
-from service.usecases.edition import Edition, open_edition, prepare
+from service.usecases.edition import PREPARING_S, Edition, Preparation, open_edition
 from service.usecases.errors import NoCatalogError, NotFoundError, RequestFault, RequestFaultsError
 from service.usecases.long_work import begin_long_work
 from service.usecases.pacing import PAUSES_UNSEEN, Pace
@@ -30,6 +30,8 @@ MOST_OLD_ITEMS = 12_000
 _STAYS_AWAKE_S = 60.0
 _IN_USE_S = 0.1
 """Somebody who asked so lately is taken to go on."""
+_SOON_S = 0.2
+"""So long a new edition is prepared before it answers; the rest is done beside its first answers."""
 _AGAIN_S = 5.0
 """A newest revision that could not be opened is tried again after this."""
 
@@ -224,21 +226,25 @@ class Library:
         self.open_newest()
 
     def _try_newest(self) -> None:
+        preparation: Preparation | None = None
         try:
             number = self._store.latest()
             if number is not None:
                 self._opened_beside = number
                 is_beside = self._newest is not None  # which answers meanwhile
-                pace = Pace(self._is_asked, PAUSES_UNSEEN)
-                with giving_way(pace.step) if is_beside else nullcontext():
+                with giving_way(Pace(self._is_asked, PAUSES_UNSEEN).step) if is_beside else nullcontext():
                     edition = self._at_hand(number) or self._opened(number)
                 if is_beside:
-                    prepare(edition, self._is_asked)
+                    preparation = Preparation(edition, self._is_asked)
+                    preparation.go_on(monotonic, _SOON_S)
                 self._replace_newest(edition)
         except StorageError as error:  # the edition before goes on answering; a first asker meets the same
             _log.error("the newest revision could not be opened: %s: %s", error.code, error)
         finally:
             self._opened_beside = 0
+        if preparation is not None:
+            preparation.go_on(thread_time, PREPARING_S)
+            long_lived.settle([])
 
     def _is_asked(self) -> bool:
         return monotonic() - self._wanted_at < _IN_USE_S

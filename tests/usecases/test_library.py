@@ -14,9 +14,10 @@ from service.documents.request import BillRequest
 from service.domain.work import Meter, metered
 from service.storage.engine import Database
 from service.storage.errors import DamagedRevisionError
+from service.usecases.edition import Edition, Preparation
 from service.usecases.errors import NoCatalogError, NotFoundError
 from service.usecases.find_bills import find_bills
-from service.usecases.library import KEPT_EDITIONS, Edition, Library
+from service.usecases.library import KEPT_EDITIONS, Library
 from service.usecases.long_work import LongWorkError, briefly
 from tests.support.catalogs import changed, small_catalog
 from tests.usecases.counting_store import CountingStore
@@ -247,14 +248,16 @@ def test_the_store_is_left_alone_while_a_new_revision_is_opened(held: HeldStore)
 def test_a_revision_that_takes_long_to_prepare_is_prepared_once(
     store: CountingStore, monkeypatch: pytest.MonkeyPatch
 ) -> None:
-    """However often it is asked for meanwhile."""
-    prepared, let = [], Event()
+    """However often it is asked for meanwhile: a little before it answers, the rest beside its first answers."""
+    prepared: list[int] = []
+    let = Event()
 
-    def prepare(edition: Edition, _gives_way: Callable[[], bool]) -> None:
-        prepared.append(edition.number)
-        let.wait(PATIENCE_S)
+    class Slow(Preparation):
+        def go_on(self, clock: Callable[[], float], seconds: float) -> None:
+            prepared.append(self._edition.number)
+            let.wait(PATIENCE_S)
 
-    monkeypatch.setattr("service.usecases.library.prepare", prepare)
+    monkeypatch.setattr("service.usecases.library.Preparation", Slow)
     library = Library(store, opens_beside=True)
     library.publish(priced(1000))
     assert price(library) == (1, 4900)
@@ -263,9 +266,10 @@ def test_a_revision_that_takes_long_to_prepare_is_prepared_once(
         assert price(library) == (1, 4900)
         _until(lambda: bool(prepared))
         library._not_before = 0.0
+    assert prepared == [2]
     let.set()
     _until(lambda: library.edition().number == 2)
-    assert prepared == [2]
+    _until(lambda: prepared == [2, 2])
 
 
 def test_a_new_revision_that_cannot_be_opened_leaves_the_one_in_use(
