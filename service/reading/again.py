@@ -64,7 +64,8 @@ def said_again(
 
 def changed_in(row: Row, parts: Mapping[int, list[ReadPart]], vocabulary: Vocabulary) -> Sequence[int]:
     """The places of the parts of a kind that a line without a part changes, of those that stand around it."""
-    kinds = [] if is_to_be_told(row) else [*_kinds_in(row, vocabulary)]
+    is_head = row.folded.rstrip().endswith(":") and "only" in row.words
+    kinds = [] if is_head or is_to_be_told(row) else [*_kinds_in(row, vocabulary)]
     own = _own_words(parts, vocabulary) if kinds else {}
     return [place for place, known in own.items() if any(kind <= known for kind in kinds)]
 

@@ -37,6 +37,7 @@ _LEFT_OPEN = re.compile(
     r"|\b(?:could|might|may) be (?:that )?(?:i|we|he|she|they|you)\b"
     r"|\bname your\b|\bfor starters\b|\bnow and (?:then|again)\b|\bas before\b|\babove (?!all\b)\w"
 )
+_IF_NOT = re.compile(r"\bif\s+(?:it's\s+|they're\s+|it\s+is\s+|they\s+are\s+)?not\b")
 _ASIDES = r"(?:(?:please|pls|kindly|just|also|be\s+able\s+to)\W+){0,2}"
 _REQUEST = re.compile(
     rf"(?:^|[,.!;:])\W*(?:please\W+|and\W+)?(?:(?:can|could|would|will)\s+you\s+{_ASIDES}"
@@ -115,6 +116,8 @@ def doubts_of(row: Row, vocabulary: Vocabulary) -> list[str]:
         and not words.any_of(written, words.DENIALS - words.SPOILT - {"wrong"})
     ):
         doubts.remove(DENIES)
+    if DENIES in doubts and _IF_NOT.search(row.folded):
+        doubts[doubts.index(DENIES)] = _KINDS[2][0]
     if _SUM in doubts and _sums_itself_up(row):
         doubts.remove(_SUM)
     if _NEEDED.search(row.folded):

@@ -28,6 +28,9 @@ _SMALL_TALK = re.compile(
     r"|\b(?:all|keeping|you)\s+(?:well|ok|okay|busy|open)\b|\bgot\s+a\s+(?:pen|minute|moment|sec)\b"
 )
 """A question that asks nothing of the rows below it."""
+_OF_CARRIAGE = re.compile(r"\b(?:shipping|postage|carriage|freight)\b")
+_OF_ONE = re.compile(r"\b(?:do|have)\s+you\s+(?:have|got|stock|still\s+have)\s+(?:the|a|an|any)\s+\w+|\bis\s+the\s+\w+")
+"""What asks for one thing alone."""
 _ASKING = re.compile(
     r"\W*(?:which|why|how|what\s+(?:about|do|does|is|are|would)(?!\s+(?:still\s+)?(?:missing|needed|required|wanted|left|lacking))|do\s+you|does|did|are|is)\b"
     r"|\W*(?:would|will|do|has|have|should|can|could)\s+(?:these|those|they|this|it|there|the)\b"
@@ -52,7 +55,7 @@ _QUOTED = re.compile(
     r"\W*(?:(?:your|our|my)\s+)?(?:ref|reference)\b\W.*\d|"
     rf"\W*(?:(?:your|our|my)\s+)?{_OFFERS}[\s#:.]*(?:no|nr|number)?[\s#:.]*[a-z]{{0,3}}-?\d[\d\-/]*"
     r"(?:\W+(?:of|dated|from|vom)\b[^:(]*|,?\s+please)?\W*$|"
-    r"\W*(?:subject|betreff|objet|re|aw|fwd?|wg)\s*:(?!.*\b(?:not|no|request|kein\w*)\b).*"
+    r"\W*(?:subject|betreff|objet|re|aw|fwd?|wg)\s*:(?!.*\b(?:not|request|kein\w*|no(?!\.?\s*\d))\b).*"
     rf"{_OFFERS}[\s#:.a-z]*[\-/]?\d"
 )
 """The title, or the subject of a mail, under which what was offered comes back."""
@@ -243,9 +246,11 @@ def changes_all(row: Row, vocabulary: Vocabulary) -> bool:
 
 def _asks_of_all(row: Row, plain: str) -> bool:
     """Whether a question is about what stands above it."""
-    if _SMALL_TALK.search(plain) or asks_to_send(row.text):
+    if _SMALL_TALK.search(plain) or _OF_CARRIAGE.search(plain) or asks_to_send(row.text):
         return False
     points = bool(_POINTS.search(plain)) or len(row.words) == 1
+    if not points and _OF_ONE.search(plain):
+        return False
     asked = meaning(row.said)
     return bool(_ASKED_OF.search(plain)) or (
         points and (asked == ASKS or bool(_ASKING.match(plain)) or len(row.words) == 1)
