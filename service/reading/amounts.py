@@ -102,7 +102,7 @@ _FORMS: dict[str, tuple[str, ...]] = {
         rf"(?:\beach\s+(?:at\s+)?)?(?:{_CURRENCY}|@|\bat\s+(?={_DECIMAL})|\bzu(?:\s+je)?\s+(?=\d+[.,]\d\d(?!\d)))\s*-?\d[\d.,']*-?(?:\s*{_CURRENCY}(?!\s*\d))?(?:\s*{_A_PIECE})?",
         rf"{_ALONE}\d+[.,]\d\d\s*{_A_PIECE}",
         r"\bat\s+\d+\s+(?:each|apiece)\b",
-        rf"{_ALONE}\d[\d.,']*\s*{_CURRENCY}(?!\s*\d)",
+        rf"{_ALONE}\d[\d.,']*\s*{_CURRENCY}(?!\s*\d)(?:\s*{_A_PIECE})?",
         rf"{_ALONE}\d+[.,]-+",
     ),
     "odd_sign": (

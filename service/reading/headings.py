@@ -6,7 +6,7 @@ from typing import Self
 
 from service.reading import courtesies, tables, words
 from service.reading.again import names_kinds
-from service.reading.amounts import Piece
+from service.reading.amounts import Piece, pieces_of
 from service.reading.clauses import clauses_of, ends_clause
 from service.reading.common import is_english
 from service.reading.company import depends_otherwise, has_other_things, is_to_be_told, only_so_many, tells_else
@@ -303,8 +303,9 @@ def _is_record(written: Sequence[str]) -> bool:
 
 
 def _last_clause(row: Row) -> Sequence[Piece]:
-    """The last clause of a row where it is one that orders; else the whole row."""
-    pieces = row.said
+    """The last clause of a row where it is one that orders; else the whole row, as it is where all of it seems to be
+    about something else."""
+    pieces: Sequence[Piece] = row.said if any(piece.kind == "word" for piece in row.said) else pieces_of(row.folded)
     inner = range(len(pieces) - 1)
     ends = [at for at in inner if ends_clause(pieces, at) or pieces[at].text in _GOING_ON]
     last = pieces[ends[-1] :] if ends else pieces

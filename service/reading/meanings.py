@@ -164,6 +164,7 @@ _IDLE = tuple(
         r"\bas\s+(?:quoted|offered|agreed|discussed|listed|described)\b|\bstock\s+order\b",
         r"\bnot\s+(?:send|ship|deliver)\s+(?:it|them|this|these|the\s+\w+)?\s*(?:before|until|till)\s+(?:the\s+)?(?:\d|\w+day|noon|next\s+week|week)",
         r"\blast\s+order\s+(?:before|of\s+the\s+year|this\s+year)\b",
+        r"^\W*(?:(?:here|this)\s+is\s+)?(?:our|my|the)\s+next\s+order\b",
         r"\bnothing\s+before\b|\bopen\s+(?:from\s+)?\d|\blast\s+time\b",
         r"\bquote\s+(?:our|the|my|this|po)\s+(?:ref|reference|number|order|no|po)\b|\bconfirm\s+receipt\b|\bbad\s+back\b",
         r"\b(?:have|get|want|need|like)\s+(?:\w+\s+){0,4}(?:sent|shipped|delivered|posted)\s+(?:to|by|on|in|with|today|tomorrow|here|out)\b",

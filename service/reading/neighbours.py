@@ -223,6 +223,7 @@ class Neighbours(Repeats):
         if (
             not written
             or is_heading(row)
+            or row.words[0] in courtesies.GREETINGS
             or row.folded.strip()[-2:] in ("==", "--", "**", "##")
             or "position" in row.kinds
             or any(piece.is_quantity and piece.text.strip() not in PRONOUNS for piece in row.pieces)

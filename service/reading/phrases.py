@@ -122,6 +122,7 @@ _IDIOMS = (
     r"(?:that\s+)?(?:will|'ll|should|would)\s+(?:do|be\s+(?:fine|ok|okay|enough|plenty|perfect|great|nice|lovely|good|super|handy|useful|helpful|welcome|grand|all))(?:\s+(?:nicely|fine|it|me|us|for\s+now|the\s+job|the\s+trick))?(?=\W*(?:$|please|too\b|also\b|as\s+well\b|thanks?\b))",
     r"on\s+top\s+of\s+(?:that|this|those|these)",
     r"this\s+time(?:\s+a?round)?",
+    r"confirmed\W+(?:please\s+|so\s+)?go\s+ahead(?!\s+(?:if|when|once))",
     r"on\s+(?:invoice|account)(?=\W*$)",
     r"(?:i|we)\s+(?:hereby\s+|(?:would\s+like|want)\s+to\s+)?confirm(?=\s*:\s*$)",
     r"per\s+(?:il|la|lo|le|gli|i)\s+\w+(?:\s+(?:di|da)\s+\w+|\s+officina)?",
