@@ -30,6 +30,8 @@ _CURRENCY = rf"(?:[\u20ac$\u00a3\u00a5\u20b9]|(?:{words.CURRENCIES})\b)"
 _MONTH = rf"(?:{words.MONTHS})\b\.?"
 _NUMBER_WORD = "|".join(words.NUMBERS)
 
+_OF_MONTH = r"(?:0?[1-9]|[12]\d|3[01])"
+"""A day of a month, or a month."""
 _DAY = r"\d\d?(?:st|nd|rd|th)?"
 _NUMBER = r"\d+(?:[.,]\d+)?"
 _UNIT = rf"(?:(?:{words.UNITS})(?![a-z0-9/])|\")"
@@ -56,7 +58,7 @@ _FORMS: dict[str, tuple[str, ...]] = {
         r"^\s*\d{1,4}\s*[.)\]:]{1,2}(?!\d)(?=\s|[\ue100-\uf8ff])",
     ),
     "nothing_date": (
-        rf"(?:\b(?:requested|required|wanted|needed)\s*:?\s*)?{_ALONE}(?:\d{{4}}-\d\d?-\d\d?|\d\d?[./]\d\d?[./](?:\d{{4}}|\d\d))(?![\d./])",
+        rf"(?:\b(?:requested|required|wanted|needed)\s*:?\s*)?{_ALONE}(?:\d{{4}}-\d\d?-\d\d?|{_OF_MONTH}[./]{_OF_MONTH}[./](?:\d{{4}}|\d\d))(?![\d./])",
         rf"{_ALONE}{_DAY}\.?\s+(?:of\s+)?{_MONTH},?\s+\d{{4}}\b",
         rf"\b{_MONTH}\s+{_DAY},?\s+\d{{4}}\b",
         r"\b(?:week|wk|cw|kw)\s*\d{1,2}\b(?!\s*x)",
@@ -88,6 +90,7 @@ _FORMS: dict[str, tuple[str, ...]] = {
         r"\b(?:bin|shelf|rack|drawer|location)\s+[a-z]{1,2}-?\d+(?!\w)",
         r"\b(?:postcode|post\s+code|zip|plz)\W{0,3}\w{2,5}(?:\s\w{3})?(?!\w)",
         rf"\b(?:ref|reference)\b\s*[.:#]*\s*[a-z]*[\-/]?\d[\w/\-]*(?!\s*(?:x|{_PIECES})\b)",
+        r"(?:^|(?<=,)|(?<=,\s))(?:p\.?\s?o\.?\s*)?(?:box|postfach|postbus)\s+\d{2,5}(?=\s*(?:,|$))",
         rf"\border\s*[:#]?\s*(?:\d+/\d{{3,}}|\d{{3,}}/\d+)(?!\w|\s*(?:{_X}|{_PIECES})\b)",
         rf"\b(?:vat|tax|eori|ust|iban|company)\b[\s.\-]*(?:(?:reg|id|no|nr|number)\b[\s.:#\-]*)*{_OF_OFFICES}",
     ),

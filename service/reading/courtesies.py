@@ -135,7 +135,7 @@ EVERYDAY: Final = (
 )
 """What is said in any letter: nothing that is called so is meant for certain."""
 
-AND: Final = words_of("and plus und et y")
+AND: Final = words_of("and plus und et en y")
 """What joins the parts of a row."""
 
 USUAL: Final = HARMLESS | COURTESIES | LEAVING | words.NUMBERS.keys() | AND | {"dozen", "pair"}

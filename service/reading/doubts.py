@@ -37,7 +37,7 @@ _LEFT_OPEN = re.compile(
     r"|\b(?:could|might|may) be (?:that )?(?:i|we|he|she|they|you)\b"
     r"|\bname your\b|\bfor starters\b|\bnow and (?:then|again)\b|\bas before\b|\babove (?!all\b)\w"
 )
-_IF_NOT = re.compile(r"\bif\s+(?:it's\s+|they're\s+|it\s+is\s+|they\s+are\s+)?not\b")
+_IF_NOT = re.compile(r"\bnot\s+(?:quite\s+|yet\s+)?sure\b|\bif\s+(?:it's\s+|they're\s+|it\s+is\s+|they\s+are\s+)?not\b")
 _ASIDES = r"(?:(?:please|pls|kindly|just|also|be\s+able\s+to)\W+){0,2}"
 _REQUEST = re.compile(
     rf"(?:^|[,.!;:])\W*(?:please\W+|and\W+)?(?:(?:can|could|would|will)\s+you\s+{_ASIDES}"

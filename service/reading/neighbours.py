@@ -27,6 +27,9 @@ _OR = frozenset({"or", "oder", "ou", "o", "alternatively", "either"})
 _NUMBERS = frozenset({"mark", "plain", "odd", "decimal", "position"})
 _VAGUE = frozenset({"half", "few"})
 _LED_BY = frozenset({"please", "and", "instead", "also", "but", "then"})
+_ORDERS_ITSELF = re.compile(
+    r"\W*(?:(?:also|and|but|so)\s+)*please\s+(?:(?:also|just)\s+)*(?:send|ship|supply|add|deliver)\b"
+)
 _NUMBERED = re.compile(r"\s*\d+[.)]\s")
 _LETTERED = re.compile(r"\s*\(?[A-Za-z]\)\s+\S")
 _MONEY = re.compile(r"\d+[.,]\d\d")
@@ -37,6 +40,10 @@ _ACCEPTS = re.compile(
     r"send\s+(?:it|them)\s+all|as\s+quoted|as\s+offered|order\s+as\s+per)\b(?!.*\b(?:if|when|once|unless|until)\b)"
 )
 """What takes an offer."""
+_AGREES = re.compile(
+    r"^\W*agreed\b|\bthat's\s+what\s+(?:i|we)\s+want\b|^[^>]*\bplease\s+(?:order|ship)\b(?!.*\b(?:if|when|once|unless|not)\b)"
+)
+"""What takes an offer that stands below it, quoted."""
 _MEANS_ABOVE = re.compile(r"\b(?:those|that|them|it|one|oops|wait|sorry|actually)\b")
 """What means a row above, and none below."""
 _LEAST_DIALLED = 7
@@ -67,6 +74,7 @@ class Neighbours(Repeats):
     def _by_neighbours(self) -> None:
         """Have rows without a part tell of those beside them: a quantity of its own, a heading, a name's other half."""
         is_accepted = any(row is not None and _ACCEPTS.search(row.folded) for row in self._rows)
+        is_agreed = any(row is not None and _AGREES.search(row.folded) for row in self._rows)
         heading = ""
         kinds: frozenset[str] = frozenset()
         is_question = False
@@ -80,7 +88,7 @@ class Neighbours(Repeats):
             if place in self.parts:
                 if last is not None and _begins_with(row, _OR - {"either"}):
                     self._doubt(last, _ONE_OF_THEM)
-                if heading in (ASKS, REPORTS) and is_accepted:
+                if heading in (ASKS, REPORTS) and (is_accepted or (is_agreed and row.text.startswith(">"))):
                     heading = ""
                 is_meant = not kinds or not kinds.isdisjoint(self._own_words(place))
                 if heading and is_meant and not self._is_answered(heading, place, row):
@@ -135,6 +143,7 @@ class Neighbours(Repeats):
         told = [word for word in row.words if word not in _LED_BY]
         return (
             self._is_anew(place)
+            or bool(_ORDERS_ITSELF.match(row.folded))
             or told[:1] == ["add"]
             or (heading == CHANGES and told[:1] != [] and told[0] in words.ORDERING)
         )
@@ -223,7 +232,7 @@ class Neighbours(Repeats):
         if (
             not written
             or is_heading(row)
-            or row.words[0] in courtesies.GREETINGS
+            or not courtesies.GREETINGS.isdisjoint(row.words[:1])
             or row.folded.strip()[-2:] in ("==", "--", "**", "##")
             or "position" in row.kinds
             or any(piece.is_quantity and piece.text.strip() not in PRONOUNS for piece in row.pieces)

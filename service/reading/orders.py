@@ -274,10 +274,11 @@ def _is_no_part(row: Row) -> bool:
 
 
 def _is_greeting(row: Row, part: ReadPart) -> bool:
-    """Whether a row that names a part by one everyday word is but a greeting."""
+    """Whether a row that names a part by one everyday word is but a greeting, or tells who orders."""
     first = row.words[:1]
     is_name = any(one.how != "sku" and one.last - one.first == 1 for one in row.mentions[-1:])
-    return bool(first) and first[0] in courtesies.GREETINGS and not part.is_counted and is_name
+    is_led = (first[:1] and first[0] in courtesies.GREETINGS) or bool(_OF_PEOPLE.match(row.folded))
+    return bool(is_led) and not part.is_counted and is_name
 
 
 def _has_code(row: Row) -> bool:

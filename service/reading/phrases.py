@@ -125,7 +125,7 @@ _IDIOMS = (
     r"confirmed\W+(?:please\s+|so\s+)?go\s+ahead(?!\s+(?:if|when|once))",
     r"on\s+(?:invoice|account)(?=\W*$)",
     r"(?:i|we)\s+(?:hereby\s+|(?:would\s+like|want)\s+to\s+)?confirm(?=\s*:\s*$)",
-    r"per\s+(?:il|la|lo|le|gli|i)\s+\w+(?:\s+(?:di|da)\s+\w+|\s+officina)?",
+    r"per\s+(?:(?:il|la|lo|le|gli|i)\s+\w+(?:\s+(?:di|da)\s+\w+|\s+officina)?|officina|cliente)",
     r"(?:get|send|ship|want)\s+(?:these|those|them|this|it|that)\s+(?:out|off)(?!\s+of\b)",
     r"quote\s+(?:(?:me|us|the)\s+)*(?:shipping|postage|carriage|freight)(?:\s+(?:costs?|to\s+\w+))*",
     r"(?:taken|copied|picked|chosen|found)\s+(?:from|on|in|off|out\s+of)\s+(?:your|the)\s+(?:(?:web|home|price|shop)[\s-]?)?(?:page|site|shop|list|catalog(?:ue)?|brochure|leaflet)",

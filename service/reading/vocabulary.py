@@ -2,7 +2,7 @@
 
 from collections import defaultdict
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from itertools import pairwise
 
 from service.domain.work import spend
@@ -52,7 +52,8 @@ class Mention:
     """Words of a row that name parts whole. `first` to before `last`: which tokens of the row.
 
     `skus`: all that are called so. `is_weak`: the words may as well be a quantity, a size or words of every day.
-    `torn`: the parts that a piece of the words names as well, if what is left is a quantity; `torn_qty`: that quantity.
+    `torn`: the parts that a piece of the words names as well, if what is left is a quantity, or some of them with the
+    words behind; `torn_qty`: that quantity.
     """
 
     first: int
@@ -150,9 +151,20 @@ class Vocabulary:
         while place < len(tokens):
             last, skus, how = self._longest_from(place, words, singles, gaps)
             if skus:
-                found.append(self._found(text, tokens, place, last, skus, how))
+                mention = self._found(text, tokens, place, last, skus, how)
+                if how != "sku" and last < len(tokens) and singles[last] in self.docs_with:
+                    across = self._across(range(place + 1, last), last, words, singles, gaps)
+                    mention = replace(mention, torn=(*mention.torn, *(one for one in across if one not in skus)))
+                found.append(mention)
             place = last
         return found
+
+    def _across(
+        self, within: Iterable[int], end: int, words: Sequence[str], singles: Sequence[str], gaps: Sequence[int]
+    ) -> Sequence[str]:
+        """The parts whose names begin within a name and go on behind its end: "double banjo" and "banjo bolt"."""
+        reached = (self._longest_from(place, words, singles, gaps) for place in within)
+        return [sku for last, skus, _ in reached if last > end for sku in skus]
 
     def _single(self, word: str) -> str:
         """A word in the singular, of several that it may have the one that the catalog knows."""

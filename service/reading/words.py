@@ -223,7 +223,7 @@ REFERENCES: Final = words_of(
 
 PIECES: Final = (
     "pieces|piece|pces|pcs|pce|pc|off|each|ea|units|unit|stueck|stuck|stck|stk|st|nos|pz|pezzi|uds|unidades|piezas|"
-    "stuks|stuk|pezzo|pieza|unidad|szt"
+    "stuks|stuk|pezzo|pieza|unidad|ud|szt"
 )
 
 QUANTITY_NAMES: Final = (
