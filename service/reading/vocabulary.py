@@ -152,7 +152,7 @@ class Vocabulary:
             last, skus, how = self._longest_from(place, words, singles, gaps)
             if skus:
                 mention = self._found(text, tokens, place, last, skus, how)
-                if how != "sku" and last < len(tokens) and singles[last] in self.docs_with:
+                if how != "sku" and any(gaps[last - 1 : last]) and singles[last] in self.docs_with:
                     across = self._across(range(place + 1, last), last, words, singles, gaps)
                     mention = replace(mention, torn=(*mention.torn, *(one for one in across if one not in skus)))
                 found.append(mention)

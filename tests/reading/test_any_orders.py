@@ -6,6 +6,7 @@ import string
 import unicodedata
 from collections.abc import Sequence
 
+import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
@@ -214,3 +215,10 @@ def test_any_text_is_read_and_what_is_sure_stands_there(scraps: str, text: str) 
 def test_any_signs_and_bytes_are_read(text: str, raw: bytes) -> None:
     for one in (text, raw.decode("latin-1"), raw.decode("utf-16", "replace")):
         assert_justified(READER, PARTS, one)
+
+
+@pytest.mark.parametrize("sign", [*string.punctuation, "\u2022", "\u2013"])
+def test_a_row_of_signs_beside_a_part_is_read(sign: str) -> None:
+    """It has no word that could be looked at."""
+    for text in (f"2 x HOSE-6\n{sign * 3}", f"{sign * 3}\n2 x HOSE-6", f"2 x HOSE-6\n{sign}\nRAIL-S"):
+        assert_justified(READER, PARTS, text)
