@@ -66,10 +66,10 @@ class Engine:
         self._advisor = Advisor(self.judges, self._finder)
         self._neighbours = lru_cache(256)(self._mating_with_rails)
 
-    def prepare(self) -> Iterator[None]:
-        """Answer what is asked without a wish before anybody asks, a request a step: all of it by price, then in the
-        other orders that keep what they rank."""
-        for order_by in KEPT_ORDERS:
+    def prepare(self, orders: Iterable[str] = KEPT_ORDERS) -> Iterator[None]:
+        """Answer what is asked without a wish before anybody asks, a request a step: all of it in each of these orders,
+        which keep what they rank."""
+        for order_by in orders:
             for request in asked_beforehand(self.revision):
                 with suppress(TooCostlyError):  # whoever asks for it is told
                     self.answer(replace(request, order_by=order_by))

@@ -3,7 +3,8 @@
 import logging
 from collections.abc import Callable, Iterable, Iterator, Mapping
 from dataclasses import replace
-from time import thread_time
+from itertools import chain
+from time import monotonic, thread_time
 
 from service.assessment import Assessor
 from service.documents import catalog as documents
@@ -24,10 +25,13 @@ from service.reading.questions.reader import QuestionReader
 from service.reading.searching import Search
 from service.reading.vocabulary import Part, Vocabulary
 from service.solver.engine import Engine
-from service.usecases.pacing import PAUSES_UNSEEN, PacedMeter
+from service.solver.search.bill_orders import KEPT_ORDERS
+from service.usecases.pacing import PAUSES, PAUSES_UNSEEN, PacedMeter
 
 PREPARING_S = 0.5
 """So much of the processor's time at most is taken for it; first answers find what is left."""
+_SOON_S = 0.2
+"""So long at most a new edition is prepared before it answers."""
 _PREPARING_STEPS = 5_000_000
 _KEPT_PAIRS = 1024
 
@@ -191,15 +195,24 @@ class Preparation:
 
     def __init__(self, edition: Edition, gives_way: Callable[[], bool]) -> None:
         self._edition = edition
-        self._steps = edition.engine.prepare()
-        self._meter = PacedMeter(_PREPARING_STEPS, gives_way, PAUSES_UNSEEN)  # not that of whoever asks first
+        self._usual = edition.engine.prepare(KEPT_ORDERS[:1])
+        self._rest = edition.engine.prepare(KEPT_ORDERS[1:])
+        self._gives_way = gives_way
 
-    def go_on(self, clock: Callable[[], float], seconds: float) -> None:
-        """Work for so long by a clock, or until all is done."""
+    def begin(self) -> None:
+        """Work for a moment at what is asked most, before the edition answers: somebody waits for it."""
+        self._go_on(self._usual, monotonic, _SOON_S, PAUSES)
+
+    def finish(self) -> None:
+        """Do the rest that takes little time of the processor."""
+        self._go_on(chain(self._usual, self._rest), thread_time, PREPARING_S, PAUSES_UNSEEN)
+
+    def _go_on(self, steps: Iterator[None], clock: Callable[[], float], seconds: float, pauses: int) -> None:
         until = clock() + seconds
-        with metered(self._meter), giving_way(self._meter.pace.step):
+        meter = PacedMeter(_PREPARING_STEPS, self._gives_way, pauses)  # not that of whoever asks first
+        with metered(meter), giving_way(meter.pace.step):
             try:
-                for _ in self._steps:
+                for _ in steps:
                     if clock() > until:
                         break
             except TooCostlyError:
@@ -208,4 +221,4 @@ class Preparation:
 
 def prepare(edition: Edition, gives_way: Callable[[], bool]) -> None:
     """Do all of the preparation that takes little time of the processor."""
-    Preparation(edition, gives_way).go_on(thread_time, PREPARING_S)
+    Preparation(edition, gives_way).finish()

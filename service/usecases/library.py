@@ -6,7 +6,7 @@ from concurrent.futures import Future
 from contextlib import nullcontext
 from datetime import UTC, datetime
 from threading import Lock, Thread
-from time import monotonic, thread_time
+from time import monotonic
 
 from service.documents.catalog import Catalog
 from service.documents.packed import PackedCatalog, packed
@@ -16,7 +16,7 @@ from service.storage.objects import Progress
 from service.storage.revisions import NOBODY, Publishing, RevisionStore, RevisionSummary
 from service.usecases import long_lived
 from service.usecases.announced import Announced
-from service.usecases.edition import PREPARING_S, Edition, Preparation, open_edition
+from service.usecases.edition import Edition, Preparation, open_edition
 from service.usecases.errors import NoCatalogError, NotFoundError, RequestFault, RequestFaultsError
 from service.usecases.long_work import begin_long_work
 from service.usecases.pacing import PAUSES_UNSEEN, Pace
@@ -30,8 +30,6 @@ MOST_OLD_ITEMS = 12_000
 _STAYS_AWAKE_S = 60.0
 _IN_USE_S = 0.1
 """Somebody who asked so lately is taken to go on."""
-_SOON_S = 0.2
-"""So long a new edition is prepared before it answers; the rest is done beside its first answers."""
 _AGAIN_S = 5.0
 """A newest revision that could not be opened is tried again after this."""
 
@@ -236,14 +234,14 @@ class Library:
                     edition = self._at_hand(number) or self._opened(number)
                 if is_beside:
                     preparation = Preparation(edition, self._is_asked)
-                    preparation.go_on(monotonic, _SOON_S)
+                    preparation.begin()
                 self._replace_newest(edition)
         except StorageError as error:  # the edition before goes on answering; a first asker meets the same
             _log.error("the newest revision could not be opened: %s: %s", error.code, error)
         finally:
             self._opened_beside = 0
         if preparation is not None:
-            preparation.go_on(thread_time, PREPARING_S)
+            preparation.finish()
             long_lived.settle([])
 
     def _is_asked(self) -> bool:

@@ -8,7 +8,7 @@ from service.domain.work import Doing, Meter
 _LOOK_STEPS = 100
 """So many steps may be taken between two looks at who waits."""
 _WORK_S = 0.002
-_PAUSES = 3
+PAUSES = 3
 """Somebody waits for this work too: it takes a quarter of the time."""
 PAUSES_UNSEEN = 7
 """Nobody waits for a new edition, while the one before it answers."""
@@ -20,7 +20,7 @@ class Pace:
 
     __slots__ = ("_begun", "_gives_way", "_look_at", "_pauses")
 
-    def __init__(self, gives_way: Callable[[], bool], pauses: int = _PAUSES) -> None:
+    def __init__(self, gives_way: Callable[[], bool], pauses: int = PAUSES) -> None:
         self._gives_way = gives_way
         self._pauses = pauses
         self._look_at = _LOOK_STEPS
@@ -44,7 +44,7 @@ class PacedMeter(Meter):
 
     __slots__ = ("pace",)
 
-    def __init__(self, limit: int | None, gives_way: Callable[[], bool], pauses: int = _PAUSES) -> None:
+    def __init__(self, limit: int | None, gives_way: Callable[[], bool], pauses: int = PAUSES) -> None:
         super().__init__(limit)
         self.pace = Pace(gives_way, pauses)
 

@@ -253,9 +253,11 @@ def test_a_revision_that_takes_long_to_prepare_is_prepared_once(
     let = Event()
 
     class Slow(Preparation):
-        def go_on(self, clock: Callable[[], float], seconds: float) -> None:
+        def begin(self) -> None:
             prepared.append(self._edition.number)
             let.wait(PATIENCE_S)
+
+        finish = begin
 
     monkeypatch.setattr("service.usecases.library.Preparation", Slow)
     library = Library(store, opens_beside=True)

@@ -5,9 +5,9 @@ from pathlib import Path
 import pytest
 
 from service.documents.folder import load_catalog
-from service.domain.answer import Answer
 from service.domain.request import Request
 from service.domain.work import give_turn, giving_way
+from service.solver.search.bill_orders import KEPT_ORDERS
 from service.usecases.edition import Edition, Preparation
 from service.usecases.pacing import Pace, PacedMeter
 
@@ -62,23 +62,14 @@ def test_an_opening_gives_a_turn_for_each_item_at_least() -> None:
     assert len(turns) >= len(catalog.items)
 
 
-def test_a_preparation_goes_on_where_it_stopped(monkeypatch: pytest.MonkeyPatch) -> None:
-    """Until all that is asked beforehand was asked once; `clock` decides how far each part of it goes."""
+def test_a_preparation_begins_with_the_usual_order_and_asks_everything_once(monkeypatch: pytest.MonkeyPatch) -> None:
     edition = Edition(1, load_catalog(SEED_CATALOG))
     asked: list[Request] = []
-    answer = edition.engine.answer
-
-    def note(request: Request) -> Answer:
-        asked.append(request)
-        return answer(request)
-
-    monkeypatch.setattr(edition.engine, "answer", note)
+    monkeypatch.setattr(edition.engine, "answer", asked.append)
+    pairs = len(edition.document.chassis) * len(edition.document.layouts)
     preparation = Preparation(edition, lambda: False)
-    ticks = iter(range(1_000_000))
-    preparation.go_on(lambda: float(next(ticks)), 5)
-    first = len(asked)
-    preparation.go_on(lambda: 0.0, 1)
-    catalog = edition.document
-    assert 0 < first < len(asked) == 5 * len(catalog.chassis) * len(catalog.layouts)
-    preparation.go_on(lambda: 0.0, 1)
-    assert len(asked) == 5 * len(catalog.chassis) * len(catalog.layouts)
+    preparation.begin()
+    assert [one.order_by for one in asked] == ["price"] * pairs
+    preparation.finish()
+    preparation.finish()
+    assert len(asked) == len(set(asked)) == pairs * len(KEPT_ORDERS)
