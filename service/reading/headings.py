@@ -105,7 +105,7 @@ _ANCHORS = (
         "saturday sunday urgent express next first last section group system team shop garage boss liste bestellung "
         "auftrag commande pedido ordine teil werkstatt folgende following here i we want would sure eur currency "
         "stays remains unchanged brauchen brauche gern gerne kit material bedarf commandons commander voudrais pedir "
-        "quisiera vorrei ordinare behover bestalla necesitamos necesito servono nodig sheet page"
+        "quisiera vorrei ordinare behover bestalla necesitamos necesito servono nodig sheet page more"
     )
 )
 """What a heading of an order has."""
