@@ -26,6 +26,7 @@ _DECIMAL = r"\d+[.,]\d+"
 _WHOLE = r"(?:[.,]00?)?"
 """The decimals of a whole number; three zeros may be thousands."""
 _SUM = r"\d+[.,]\d\d(?!\d)"
+"""An amount of money, by its two decimals."""
 _CURRENCY = rf"(?:[\u20ac$\u00a3\u00a5\u20b9]|(?:{words.CURRENCIES})\b)"
 _MONTH = rf"(?:{words.MONTHS})\b\.?"
 _NUMBER_WORD = "|".join(words.NUMBERS)
@@ -41,7 +42,9 @@ _LABELS = (
 )
 
 _NUMBERED = r"(?:kunden|kd|auftrags|rechnungs|vorgangs|projekt)[\s.\-]*(?:nummer|nr)\.?"
+_OFFICIAL = r"(?:(?:reg|id|no|nr|number)\b[\s.:#\-]*)"
 _OF_OFFICES = r"(?:[a-z]{2}\s?)?\d[\d ]{4,}\d"
+"""A number that an office gives, as for taxes."""
 _CODE = r"[a-z]{0,4}[\-/]?\d[\w/\-]*"
 _A_PIECE = r"(?:(?:each|ea|apiece|per\s+[a-z]+|/\s*[a-z]+)\b)"
 _POSITION = r"(?:(?:pos(?:ition)?|item|line|lfd|row|nr)\.?\s*(?:nr|no)?[.:#]?\s*#?|no\s*[.:#]+|#)"
@@ -92,7 +95,7 @@ _FORMS: dict[str, tuple[str, ...]] = {
         rf"\b(?:ref|reference)\b\s*[.:#]*\s*[a-z]*[\-/]?\d[\w/\-]*(?!\s*(?:x|{_PIECES})\b)",
         r"(?:^|(?<=,)|(?<=,\s))(?:p\.?\s?o\.?\s*)?(?:box|postfach|postbus)\s+\d{2,5}(?=\s*(?:,|$))",
         rf"\border\s*[:#]?\s*(?:\d+/\d{{3,}}|\d{{3,}}/\d+)(?!\w|\s*(?:{_X}|{_PIECES})\b)",
-        rf"\b(?:vat|tax|eori|ust|iban|company)\b[\s.\-]*(?:(?:reg|id|no|nr|number)\b[\s.:#\-]*)*{_OF_OFFICES}",
+        rf"\b(?:(?:vat|eori|ust|iban)\b[\s.\-]*{_OFFICIAL}*|(?:tax|company)\b[\s.\-]*{_OFFICIAL}+){_OF_OFFICES}",
     ),
     "odd_amount": (
         rf"(?<={_PART}\s)(?:item|article|artikel|part|art)\s+\d{{1,4}}(?!\d)",

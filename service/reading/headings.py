@@ -58,7 +58,7 @@ _QUOTED = re.compile(
     r"\W*(?:subject|betreff|objet|re|aw|fwd?|wg)\s*:(?!.*\b(?:not|request|kein\w*|no(?!\.?\s*\d))\b).*"
     rf"{_OFFERS}[\s#:.a-z]*[\-/]?\d"
 )
-"""The title, or the subject of a mail, under which what was offered comes back."""
+"""The title of a numbered quotation, or a mail's subject that names one: its rows are sent back as an order."""
 _OF_MAIL = words.words_of("reply replies answer answers response letter message email call confirmation")
 _OF_LISTS = (
     courtesies.USUAL

@@ -274,7 +274,7 @@ def _is_no_part(row: Row) -> bool:
 
 
 def _is_greeting(row: Row, part: ReadPart) -> bool:
-    """Whether a row that names a part by one everyday word is but a greeting, or tells who orders."""
+    """Whether a row is a greeting or a person's name in which one word happens to name a part."""
     first = row.words[:1]
     is_name = any(one.how != "sku" and one.last - one.first == 1 for one in row.mentions[-1:])
     is_led = (first[:1] and first[0] in courtesies.GREETINGS) or bool(_OF_PEOPLE.match(row.folded))

@@ -153,7 +153,7 @@ _VESSEL = re.compile(
     r"|(?:(?<=\bone )|(?<=\b1 ))(?:tube|bottle|tin|pot|jar)(?:\s+(?:of\s+)?(?:the\s+)?(?=[\ue100-\uf8ff])|\W*$)"
 )
 _IN_A_STREET = re.compile(rf"(?:,|\bto|\bat)\s*\d{{1,4}}[a-z]?\s+(?:[a-z.']+\s+){{1,3}}(?:{words.STREETS})\b")
-"""Where a house stands, told on the row of a part."""
+"""A house number and a street on the row of a part."""
 _POURED = words.words_of("paste grease sealant lubricant compound gel ml l litre")
 
 

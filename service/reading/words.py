@@ -142,7 +142,7 @@ SUMS: Final = words_of(
 """What makes a part on its row doubtful: a sum over it."""
 
 STREETS: Final = "street|road|lane|avenue|square|terrace|crescent|boulevard"
-"""What a house stands in, behind its number and a name."""
+"""Words that end the name of a street."""
 NO_PARTS: Final = words_of(
     "total totals subtotal sum vat tax taxes shipping freight postage carriage delivery discount balance amount "
     "payment invoice iban bic swift tel telephone phone mobile mob fax email mail web www http https street road "

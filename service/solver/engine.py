@@ -25,7 +25,6 @@ from service.solver.judge.options import Choices
 from service.solver.judge.picked import CHAINS_A_STEP
 from service.solver.judge.spots import ServedSpot
 from service.solver.orders.nearest import Approach, Approacher, LayoutChoices
-from service.solver.search.bill_orders import KEPT_ORDERS
 from service.solver.search.bills import build_bill
 from service.solver.search.bundles import Bundle
 from service.solver.search.carrying import Carrier
@@ -66,9 +65,8 @@ class Engine:
         self._advisor = Advisor(self.judges, self._finder)
         self._neighbours = lru_cache(256)(self._mating_with_rails)
 
-    def prepare(self, orders: Iterable[str] = KEPT_ORDERS) -> Iterator[None]:
-        """Answer what is asked without a wish before anybody asks, a request a step: all of it in each of these orders,
-        which keep what they rank."""
+    def prepare(self, orders: Iterable[str]) -> Iterator[None]:
+        """Answer every car and layout without a wish before anybody asks, in each of these orders; a request a step."""
         for order_by in orders:
             for request in asked_beforehand(self.revision):
                 with suppress(TooCostlyError):  # whoever asks for it is told

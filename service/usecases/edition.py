@@ -28,8 +28,8 @@ from service.solver.engine import Engine
 from service.solver.search.bill_orders import KEPT_ORDERS
 from service.usecases.pacing import PAUSES, PAUSES_UNSEEN, PacedMeter
 
-PREPARING_S = 0.5
-"""So much of the processor's time at most is taken for it; first answers find what is left."""
+_PREPARING_S = 0.5
+"""The most processor time that a preparation takes; first answers work out what is left."""
 _SOON_S = 0.2
 """So long at most a new edition is prepared before it answers."""
 _PREPARING_STEPS = 5_000_000
@@ -200,12 +200,12 @@ class Preparation:
         self._gives_way = gives_way
 
     def begin(self) -> None:
-        """Work for a moment at what is asked most, before the edition answers: somebody waits for it."""
+        """Prepare the usual order for a moment, before the edition answers."""
         self._go_on(self._usual, monotonic, _SOON_S, PAUSES)
 
     def finish(self) -> None:
         """Do the rest that takes little time of the processor."""
-        self._go_on(chain(self._usual, self._rest), thread_time, PREPARING_S, PAUSES_UNSEEN)
+        self._go_on(chain(self._usual, self._rest), thread_time, _PREPARING_S, PAUSES_UNSEEN)
 
     def _go_on(self, steps: Iterator[None], clock: Callable[[], float], seconds: float, pauses: int) -> None:
         until = clock() + seconds
@@ -217,8 +217,3 @@ class Preparation:
                         break
             except TooCostlyError:
                 _log.info("revision %d is large: the rest is found in its first answers", self._edition.number)
-
-
-def prepare(edition: Edition, gives_way: Callable[[], bool]) -> None:
-    """Do all of the preparation that takes little time of the processor."""
-    Preparation(edition, gives_way).finish()

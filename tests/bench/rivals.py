@@ -29,7 +29,7 @@ from service.domain.wishes import Wishes
 from service.explain.report import Assess, report_answer
 from service.usecases import long_lived
 from service.usecases.check_order import check_order
-from service.usecases.edition import prepare
+from service.usecases.edition import Preparation
 from service.usecases.find_bills import key_maker
 from tests.bench.questions import WISHES_AT_ONCE, Asked, Questions
 from tests.bench.report import Row
@@ -54,7 +54,7 @@ T = TypeVar("T")
 
 def rows(questions: Questions, *, requests: int, sample: int, advised: int, orders: int) -> list[Row]:
     """All rows of the engine."""
-    prepare(questions.edition, lambda: False)
+    Preparation(questions.edition, lambda: False).finish()
     poser = Poser(questions.edition.revision)
     poser.prepare()
     long_lived.settle([questions.edition.number])
