@@ -65,7 +65,7 @@ _FORMS: dict[str, tuple[str, ...]] = {
         rf"{_ALONE}{_DAY}\.?\s+(?:of\s+)?{_MONTH},?\s+\d{{4}}\b",
         rf"\b{_MONTH}\s+{_DAY},?\s+\d{{4}}\b",
         r"\b(?:week|wk|cw|kw)\s*\d{1,2}\b(?!\s*x)",
-        r"\b(?:by|before|due|dated|until|delivery|lieferung)\s+(?:the\s+)?\d\d?(?:st|nd|rd|th|[./]\d\d?(?:[./](?:\d{4}|\d\d))?\.?)(?!\d)",
+        r"\b(?:by|before|due|needed|required|dated|until|delivery|lieferung)\s+(?:the\s+)?\d\d?(?:st|nd|rd|th|[./]\d\d?(?:[./](?:\d{4}|\d\d))?\.?)(?!\d)",
     ),
     "day": (
         rf"{_ALONE}{_DAY}\.?\s+(?:of\s+)?{_MONTH}(?![a-z])",

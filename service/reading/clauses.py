@@ -15,7 +15,7 @@ IDLE = words.words_of(
 """What is said of anybody, or of anything that is somewhere or somehow."""
 _ORDERING = words.ORDERING | {"please"}
 _SUBJECTS = words.words_of("i we he she customer client kunde and so und please")
-_ADVERBS = words.words_of("also now urgently just only still therefore would will")
+_ADVERBS = words.words_of("also now urgently just only still therefore would will like want to")
 _SOMETIMES = OPEN | words.words_of(
     "next until till case once then later provided granted normally usually typically generally often always before "
     "after one day hardly barely"
@@ -43,6 +43,8 @@ def lead_of(pieces: Sequence[Piece]) -> int:
 def ends_clause(pieces: Sequence[Piece], place: int) -> bool:
     """Whether a clause ends: a dash only between spaces, a word that begins the next one."""
     text = pieces[place].text
+    if text == "." and pieces[place - 1 : place] and pieces[place - 1].text in ("no", "nr"):
+        return False
     if pieces[place].kind != "sign" or text != "-":
         return text in _ENDS or text == "because"
     return all(near.text.isspace() for near in (*pieces[max(place - 1, 0) : place], *pieces[place + 1 : place + 2]))

@@ -150,7 +150,7 @@ def corrects(row: Row) -> bool:
     """Whether a row takes back something, and is no heading of the rows below it."""
     if row.folded.rstrip(" *_").endswith(":") or not _REGISTERED.isdisjoint(row.said_words) or is_to_be_told(row):
         return False
-    if _complains(row) or depends_otherwise(row):
+    if _complains(row) or depends_otherwise(row) or (row.words[:1] != [] and row.words[0] in words.SUMS):
         return False
     if _ON_CONDITION.search(row.said_text) or only_so_many(row):
         return True

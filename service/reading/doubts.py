@@ -41,12 +41,14 @@ _IF_NOT = re.compile(r"\bnot\s+(?:quite\s+|yet\s+)?sure\b|\bif\s+(?:it's\s+|they
 _ASIDES = r"(?:(?:please|pls|kindly|just|also|be\s+able\s+to)\W+){0,2}"
 _REQUEST = re.compile(
     rf"(?:^|[,.!;:])\W*(?:please\W+|and\W+)?(?:(?:can|could|would|will)\s+you\s+{_ASIDES}"
-    rf"(?:send|ship|post|dispatch|despatch|forward|add|put|get\s+(?:me|us)|supply|deliver|do\s+(?:me|us))"
+    rf"(?:be\s+an?\s+\w+\s+and\s+)?(?:send|ship|post|dispatch|despatch|forward|add|put|get\s+(?:me|us)|supply|deliver|do\s+(?:me|us)|reserve|pack|let\s+(?:me|us)\s+have)"
     rf"|(?:are|would)\s+you\s+(?:be\s+)?able\s+to\s+(?:send|ship|supply|deliver|get)|(?:can|could)\s+you\s+help\s+(?:me|us)"
     rf"|is\s+it\s+possible\s+to\s+(?:order|buy|get|have)"
     rf"|any\s+chance\s+(?:you|i|we)\s+could\s+{_ASIDES}\w+"
-    rf"|(?:can|could|may)\s+(?:i|we)\s+{_ASIDES}(?:have|get|order|take|request|add|buy))\b[^?]*\?\W*$"
+    rf"|(?:can|could|may)\s+(?:i|we)\s+{_ASIDES}(?:have|get|order|take|request|add|buy|trouble\s+you\s+for))\b[^?]*\?\W*$"
 )
+_BIDDING = re.compile(r"\b(?:could|would)\s+you\b.*\b(?:please|pls|kindly)\b|\bplease\b.*\b(?:could|would)\s+you\b")
+"""What bids, also by when; without its "please" it may ask whether it can be by then."""
 _REPLACING = re.compile(
     r"\b(?:in\s+(?:exchange|return)|instead)\b(?!\s+of)[^.;]*\b(?:send|ship|need|want|order|take|please)\b"
     r"|\b(?:send|ship|need|want|order|take|please)\b[^.;]*\b(?:instead|in\s+exchange)\b(?!\s+of)"
@@ -64,6 +66,10 @@ _SHARING_OR_DOING = words.words_of("a an the give gives take takes go goes make 
 _LEAST_OF_NAME = 3
 _TWO = 2
 _PREFIXES = frozenset({"non"})
+_HEARD = re.compile(r"\W*(?:(?:and|plus|then|also)\s+)*(?:to|too|for|fore|won|ate)\s+(?!the\b|my\b|our\b|a\b)")
+"""What may be a number that was heard and written down as it sounds."""
+_AMISS = words.words_of("wrong missing lost instead")
+"""What is said of a part that did not come as it was ordered."""
 _STRUCK = re.compile("[\u0335-\u0338\u2612\u2717\u2718\u274c\u274e\u26d4\u2796\U0001f6ab\U0001f5d1]")
 """Letters with a line through them, and crosses."""
 _BOX = re.compile(r"\[[\s_\-.]*\]|\([\s_\-.]*\)|[\u2610\u25a1\u25fb\u25fd\u2b1c\u25a2]")
@@ -85,6 +91,8 @@ _KINDS = (
 )
 DENIES = _KINDS[0][0]
 """What is asked of a row that denies."""
+REPORTS = _KINDS[1][0]
+"""What is asked of a row that tells of what was."""
 
 
 def doubts_of(row: Row, vocabulary: Vocabulary) -> list[str]:
@@ -110,18 +118,14 @@ def doubts_of(row: Row, vocabulary: Vocabulary) -> list[str]:
         and not words.any_of((x for x in written if not _is_own(x, owns)), words.SETS)
     ):
         doubts.remove(_SETS)
-    if (
-        DENIES in doubts
-        and _KINDS[1][0] in doubts
-        and not words.any_of(written, words.DENIALS - words.SPOILT - {"wrong"})
-    ):
+    if DENIES in doubts and REPORTS in doubts and not words.any_of(written, words.DENIALS - words.SPOILT - _AMISS):
         doubts.remove(DENIES)
     if DENIES in doubts and _IF_NOT.search(row.folded):
         doubts[doubts.index(DENIES)] = _KINDS[2][0]
     if _SUM in doubts and _sums_itself_up(row):
         doubts.remove(_SUM)
     if _NEEDED.search(row.folded):
-        doubts.append(_KINDS[1][0])
+        doubts.append(REPORTS)
     if _CHANGE.search(row.folded):
         doubts.append(DENIES)
     if _LEFT_OPEN.search(row.folded):
@@ -141,6 +145,8 @@ def doubts_of(row: Row, vocabulary: Vocabulary) -> list[str]:
         doubts.append(f"the row is longer than {LONGEST_ROW} characters: what does its end say?")
     if written and written[0] in courtesies.GREETINGS and not any(x.is_quantity for x in row.pieces):
         doubts.append("is this a part or a greeting?")
+    if not is_told and _HEARD.match(row.folded):
+        doubts.append(HOW_MANY)
     if (written and written[0] in words.HEADS) or _THANKS.search(row.folded):
         doubts.append("is this an order or a heading, a thank-you?")
     if row.folded.startswith("~") or "~~" in row.folded or _STRUCK.search(row.text):
@@ -201,8 +207,9 @@ def _asks_to_send(row: Row, own: frozenset[str]) -> bool:
         or words.is_of(x, words.DOUBTFUL)
         for x in row.words
     )
-    is_counted = any(piece.is_quantity for piece in row.pieces) and "odd" not in row.kinds
-    return known and is_counted and asks_to_send(row.text) and not _WHEN.intersection(row.words)
+    is_counted = any(piece.is_quantity or piece.text in ("a", "an") for piece in row.pieces) and "odd" not in row.kinds
+    is_bidding = bool(_BIDDING.search(row.folded)) or not _WHEN.intersection(row.words)
+    return known and is_counted and is_bidding and asks_to_send(row.text)
 
 
 def asks_to_send(text: str) -> bool:

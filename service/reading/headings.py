@@ -104,7 +104,8 @@ _ANCHORS = (
         "spare extra needs needed wanted required today tomorrow week weekend monday tuesday wednesday thursday friday "
         "saturday sunday urgent express next first last section group system team shop garage boss liste bestellung "
         "auftrag commande pedido ordine teil werkstatt folgende following here i we want would sure eur currency "
-        "stays remains unchanged brauchen brauche gern gerne kit material bedarf commandons commander voudrais pedir "
+        "new photo photos picture pictures expedier merci envoyer livrer stays remains "
+        "unchanged brauchen brauche gern gerne kit material bedarf commandons commander voudrais pedir "
         "quisiera vorrei ordinare behover bestalla necesitamos necesito servono nodig sheet page more"
     )
 )
@@ -139,6 +140,16 @@ _EACH_OF = re.compile(
 )
 
 
+_OF_DELIVERY = re.compile(r"\W*(?:delivery|shipping|liefer)[\s\-]*(?:wish|window|date|day|address|instructions?)\s*:")
+
+
+def _is_of_delivery(row: Row) -> bool:
+    """Whether a row tells how the order is to come, or sums it up."""
+    return bool(_OF_DELIVERY.match(row.folded)) or (
+        row.words[:1] != [] and row.words[0] in words.SUMS and not row.folded.endswith(":")
+    )
+
+
 def is_heading(row: Row) -> bool:
     return row.folded.rstrip(" *_").endswith((":", "?"))
 
@@ -146,7 +157,7 @@ def is_heading(row: Row) -> bool:
 def heading_of(row: Row, vocabulary: Vocabulary) -> str:
     """What a row that heads others asks of the rows below it, nothing where it asks nothing: the last clause of one
     that ends with a colon, or a short line."""
-    if _TICKS.search(row.folded) or _QUOTED.match(row.folded):
+    if _TICKS.search(row.folded) or _QUOTED.match(row.folded) or _is_of_delivery(row):
         return ""
     told = _EACH_OF.match(row.folded)
     if told is not None:
@@ -222,6 +233,8 @@ def _is_anchored(row: Row, vocabulary: Vocabulary) -> bool:
 def changes_all(row: Row, vocabulary: Vocabulary) -> bool:
     """Whether a line says something of all that stands above it: a clause of it says little else, or points there."""
     plain = row.said_text.rstrip()
+    if _is_of_delivery(row):
+        return False
     if saying_in(row.folded) and not plain.endswith(":") and not is_to_be_told(row):
         return True
     if _CALLS_OFF.search(plain) and not plain.endswith(":"):

@@ -7,6 +7,7 @@ from itertools import pairwise
 
 from service.reading import courtesies, words
 from service.reading.amounts import Piece
+from service.reading.common import is_english
 from service.reading.words import words_of
 
 TAKE_OFF = "do these rows take something off?"
@@ -103,7 +104,7 @@ _FORMS = tuple(
                 r"\bon\s+(?:back\s*)?order\b|\bstill\s+(?:in|at|on|here|there|with)\b|^\W*was\s",
                 r"^\W*from\s+(?:my|our|the|your)\s+(?!(?:following|new)\b)\w+\s+order\b|\b(?:already|on)\s+(?:here|(?:the|our|my)\s+shel\w+)",
                 r"\b(?:have|got|had)\s+(?:\w+\s+)?(?:these|those|them|this|here)\b(?!\s+\w+\s+(?:order|list))",
-                r"\b(?:delivery|packing|despatch|dispatch)\s+(?:notes?|list|slip)\b|\blieferschein\b",
+                r"\b(?:delivery|packing|despatch|dispatch)\s+(?:notes?|list|slip)\b(?!\s+(?:with|to|must|should|please|by|needs?)\b)|\blieferschein\b",
                 r"\b(?:in|on|from|our|your|current|remaining)\s+(?:\w+\s+)?stock\b|\bstock\s+(?:list|level|count)",
                 r"\bparts?\s+in\s+the\b|\b(?:plenty|enough)\s+of\s+(?:these|those|them)\b|^\W*(?:on\s+the|in\s+(?:our|my|his|her|their))\b|^\W*vom\s+lager\b|\bold\s+stock\b|\bhas\s+(?:these|those|them|this|it)\b",
             ),
@@ -154,6 +155,7 @@ _MEANT = r"(?:these|those|them|this|it\b|spring|summer|autumn|winter|easter|chri
 _IDLE = tuple(
     re.compile(form)
     for form in (
+        r"\bpack(?:ing|ed|aging)?\s+as\s+(?:last\s+time|usual|always|before)\b",
         rf"\b(?:from|of|per|to|under|against|by|on|with|in|for|accept\w*|tak(?:e|ing))\s+{_ITS}(?:\w+\s+)?{_PAPERS}",
         r"\b(?:as\s+)?per\s+(?:your|our|the)\s+\w+|\bas\s+per\s+\w+|\bonce\s+(?:more|again)\b(?!\s+(?:for|to))",
         r"\bto\s+be\s+(?:picked|collected|delivered|shipped|sent|dispatched|despatched|invoiced|billed|fitted)\b",
@@ -191,7 +193,14 @@ _IDLE = tuple(
         r"[^.;:]*\b(?:payment|pay|paid|discount|skonto|terms)\b[^.;:]*\d\s*%[^.;:]*",
         r"[^.;:]*\d\s*%[^.;:]*\b(?:payment|pay|discount|skonto|terms|days)\b[^.;:]*",
         rf"\bno\s+(?:returns?|{'|'.join(sorted(words.SETS))})\b",
-        r"\([^()]*\bsee\s+(?:below|above)\b[^()]*\)",
+        r"\([^()]*\bsee\s+(?:below|above)\b[^()]*\)|\bsee\s+also\b[^.;:]*",
+        r"\bsubject\s+to\s+(?:our|your|the)\s+(?:\w+\s+){0,2}(?:terms|conditions)\b[^.;:]*|\b(?:above|below|under|afore)[\s-]?mentioned\b",
+        r"\b(?:got|received|have|read|saw)\s+(?:your|the)\s+(?:voice\s?mail|message|mail|e-?mail|letter|note|call|fax|text|card|catalog(?:ue)?|price\s?list|brochure|flyer|newsletter)\b",
+        r"\b(?:don't|dont|do\s+not)\s+know\s+(?:any\s?)?more\b|\b(?:usual|agreed|normal)\s+discount\b|\barrange\s+(?:the\s+)?(?:shipment|dispatch|despatch)\b",
+        r"\border\s+taken\b[^.;:]*|\bopen\s+(?:daily|every\s+day|all\s+\w+|(?:mon|tue|wed|thu|fri|sat|sun)\w*|again)\b[^.;]*",
+        r"\b(?:i|we)\s+(?:hereby\s+|herewith\s+|gladly\s+)?confirm\b(?!\s+(?:receipt|receiving|arrival))(?=[^.;?]*\b(?:agreed|discussed|order|following|below|phone|telephone)\b)",
+        r"\b(?:i|we)\s+hope\W*$|\bwhatever\s+(?:it|that|they)(?:'s|\s+is|'re|\s+are)?\s+called\b",
+        r"\b(?:typing|writing|typed|written)\s+(?:this\s+)?(?:with|on|from)\b[^.;:]*|\b(?:as\s+)?(?:i|we)\s+promised\b[^,.;:]*",
         r"^\W*(?:and\s+)?(?:to|for)\s+(?:replac|repair)\w*\s+(?:the|my|our|an?|his|her|their|all|old|worn|broken)\b[^,:]*",
     )
 )
@@ -220,7 +229,8 @@ _IN_ORDERS = (
     | words_of(
         "is are am was have has had do does did will would shall should can could may might must hope thank thanks "
         "attach enclose list talked spoke said wrote writes typed "
-        "compiled gave gives put drew made makes discussed agreed call write choose chose pick select ask wish "
+        "compiled gave gives put drew made makes noted jotted dictated "
+        "discussed agreed call write choose chose pick select ask wish "
         "prefer love accept start build run race restore rebuild service like buy trust look looking and or here in at"
     )
 )
@@ -228,12 +238,14 @@ _IN_ORDERS = (
 _PARTICIPLES = words_of(
     "needed required wanted requested shopping attached enclosed listed discussed agreed mentioned promised limited "
     "dated detailed desired combined mixed assorted named called asked decided settled opted based numbered sorted "
-    "updated revised related specified selected pasted copied forwarded exported placed created issued printed typed "
+    "updated revised related specified selected dictated noted pasted "
+    "copied forwarded exported placed created issued printed typed "
     "scanned signed authorised speed feed indeed following ordering building restocking adding regarding concerning "
     "according morning evening during racing tuning fitting servicing spring string looking going starting continuing"
 )
 """What ends as participles do and tells of nothing that was done."""
 _LEAST_STEM = 5
+_NUMBERED = words.NUMBERED_PLACES | words_of("no nr number chassis")
 
 
 def meaning(pieces: Sequence[Piece], knows: Callable[[str], bool] | None = None) -> str:
@@ -250,7 +262,7 @@ def meaning(pieces: Sequence[Piece], knows: Callable[[str], bool] | None = None)
     told = [
         piece.value
         for at, piece in enumerate(pieces)
-        if (piece.is_quantity or piece.kind == "odd") and _before(pieces, at) not in words.NUMBERED_PLACES
+        if (piece.is_quantity or piece.kind == "odd") and _before(pieces, at) not in _NUMBERED
     ]
     found = next((says for says, form in _FORMS if form.search(plain)), "")
     weak = _WEAK if is_bidding else frozenset[str]()
@@ -266,8 +278,8 @@ def meaning(pieces: Sequence[Piece], knows: Callable[[str], bool] | None = None)
 
 
 def _before(pieces: Sequence[Piece], place: int) -> str:
-    """What stands before a place, over spaces."""
-    return next((piece.text for piece in pieces[:place][::-1] if not piece.text.isspace()), "")
+    """What stands before a place, over spaces and full stops."""
+    return next((piece.text for piece in pieces[:place][::-1] if not piece.text.isspace() and piece.text != "."), "")
 
 
 def without_idle_forms(plain: str) -> str:
@@ -293,7 +305,7 @@ def _shares(written: Sequence[str], told: Sequence[int]) -> bool:
 
 def _tells(plain: str, written: Sequence[str], knows: Callable[[str], bool]) -> bool:
     """Whether words tell what somebody does who orders nothing, or what was done, by a participle."""
-    does = any(found not in _IN_ORDERS for found in _SUBJECT.findall(plain))
+    does = any(found not in _IN_ORDERS and is_english(found) for found in _SUBJECT.findall(plain))
     done = [
         word
         for place, word in enumerate(written)

@@ -30,6 +30,11 @@ _LED_BY = frozenset({"please", "and", "instead", "also", "but", "then"})
 _ORDERS_ITSELF = re.compile(
     r"\W*(?:(?:also|and|but|so)\s+)*please\s+(?:(?:also|just)\s+)*(?:send|ship|supply|add|deliver)\b"
 )
+_WANTS_ITSELF = re.compile(
+    r"\W*(?:(?:also|and|but|so|now|then|anyway|besides|apart\s+from\s+(?:that|this))\W+)*(?:(?:i|we)\s+(?:(?:now|also)\s+)?)?"
+    r"(?:please\s+)?(?:want|need|order|require)\b"
+)
+"""What orders, whatever was told or asked before it."""
 _NUMBERED = re.compile(r"\s*\d+[.)]\s")
 _LETTERED = re.compile(r"\s*\(?[A-Za-z]\)\s+\S")
 _MONEY = re.compile(r"\d+[.,]\d\d")
@@ -44,6 +49,8 @@ _AGREES = re.compile(
     r"^\W*agreed\b|\bthat's\s+what\s+(?:i|we)\s+want\b|^[^>]*\bplease\s+(?:order|ship)\b(?!.*\b(?:if|when|once|unless|not)\b)"
 )
 """What takes an offer that stands below it, quoted."""
+_ONE_MORE = re.compile(r"\W*(?:(?:and|also|plus|then|n)\s+)*(?:a|an|one)\s+(?!(?:in|with|for|of|as|from)\b)[^\W\d]+")
+"""A thing that is counted with its article."""
 _MEANS_ABOVE = re.compile(r"\b(?:those|that|them|it|one|oops|wait|sorry|actually)\b")
 """What means a row above, and none below."""
 _LEAST_DIALLED = 7
@@ -144,6 +151,7 @@ class Neighbours(Repeats):
         return (
             self._is_anew(place)
             or bool(_ORDERS_ITSELF.match(row.folded))
+            or (heading in (ASKS, REPORTS) and bool(_WANTS_ITSELF.match(row.folded)))
             or told[:1] == ["add"]
             or (heading == CHANGES and told[:1] != [] and told[0] in words.ORDERING)
         )
@@ -236,6 +244,7 @@ class Neighbours(Repeats):
             or row.folded.strip()[-2:] in ("==", "--", "**", "##")
             or "position" in row.kinds
             or any(piece.is_quantity and piece.text.strip() not in PRONOUNS for piece in row.pieces)
+            or bool(_ONE_MORE.match(row.folded))
         ):
             return False
         own = self._own_words(last)

@@ -1,10 +1,12 @@
 """The parts of a row: which ones, how many of each, and what makes that doubtful."""
 
+import re
 from collections.abc import Collection, Iterable, Sequence
 from dataclasses import dataclass, replace
+from decimal import Decimal
 from itertools import dropwhile, takewhile
 
-from service.reading import sharing, words
+from service.reading import courtesies, sharing, words
 from service.reading.amounts import Piece
 from service.reading.doubts import doubts_of
 from service.reading.folding import singular
@@ -13,6 +15,10 @@ from service.reading.row import Row
 from service.reading.vocabulary import Mention, Vocabulary
 
 _PARTING = frozenset("-,;:|=\u2192")
+_BESIDE_CODES = frozenset({"part", "mark", "money", "decimal", "position", "day", "sign", "nothing"})
+_SAYING_NOTHING = courtesies.HARMLESS | words.ORDERING | words.LABELS
+_DOTTED = re.compile(r"\d+(?:\.\d+)+(?:[/\-]\d+)?")
+_PRICE = re.compile(r"\d+\.\d+")
 ANOTHER_LOOK = "is this a part, or a number or a word that means something else?"
 """What is asked of a part whose name looks like something else."""
 TORN = "is all of this one name, or is a piece of it a quantity or another part?"
@@ -105,11 +111,30 @@ def _is_apart(pieces: Sequence[Piece]) -> bool:
 
 
 def _is_told_apart(row: Row) -> bool:
-    """Whether a row is a SKU of digits, a sign and a marked quantity: "550 - 8 pcs"."""
+    """Whether a row is a SKU of digits with one marked quantity, and names nothing else: "550 - 8 pcs", "2 x 61.0"; a
+    price of so many is none, whose sum stands beside it."""
     told = [piece for piece in row.pieces if not piece.text.isspace()]
+    marks = [piece for piece in told if piece.kind == "mark" and piece.form != "mark_word"]
+    if len(marks) != 1 or not row.is_code(row.mentions[0]):
+        return False
     kinds = [piece.kind for piece in told]
-    is_parted = kinds == ["part", "sign", "mark"] and told[1].text in _PARTING
-    return is_parted and told[2].form != "mark_word" and row.is_code(row.mentions[0])
+    if kinds == ["part", "sign", "mark"] and told[1].text in _PARTING:
+        return True
+    beside = [piece for piece in told if piece.kind not in _BESIDE_CODES and piece.text not in _SAYING_NOTHING]
+    sums = {_figures(piece.text) for piece in told if piece.kind in ("money", "decimal")}
+    skus = row.mentions[0].skus
+    is_dotted = all(_DOTTED.fullmatch(sku) for sku in skus)
+    return is_dotted and not beside and not any(_is_sum(one, marks[0].value, sku) for one in sums for sku in skus)
+
+
+def _figures(text: str) -> str:
+    return "".join(sign for sign in text.replace(",", ".") if sign.isdigit() or sign == ".").strip(".")
+
+
+def _is_sum(told: str, qty: int, sku: str) -> bool:
+    """Whether a figure is so many times a SKU that may be a price."""
+    price = _figures(sku)
+    return bool(_PRICE.fullmatch(price) and _PRICE.fullmatch(told)) and Decimal(told) == qty * Decimal(price)
 
 
 def _is_told_anew(row: Row) -> bool:

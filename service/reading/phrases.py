@@ -46,19 +46,21 @@ _ENDED = r"(?=\W*(?:$|[,.;:!)]|please|thanks))"
 _NOWADAYS = r"(?:this\s+(?:time|week|month)|today|for\s+(?:now|today)|at\s+the\s+moment)"
 _ONE_ASKS = (
     rf"(?:i|we)\s+(?:was|were|am|are)\s+(?:just\s+)?(?:wondering|hoping)\s+(?:if|whether|that)?\s*(?:you|i|we)\s+(?:could|can|might)(?=\s+(?:please\s+)?{_SENDING}\b)",
-    r"(?:would|should|i'd|we'd|'d|d)\s+(?:also\s+)?(?:like|love)(?:\s+to\s+(?:have|get)(?:\s+hold\s+of)?)?",
+    r"(?:would|should|(?:i|we|he|she|they)'d|'d|d)\s+(?:also\s+)?(?:like|love)(?:\s+to\s+(?:have|get)(?:\s+hold\s+of)?)?",
     r"(?:can|could|may|let|please)\s+(?:i|we|me|us)\s+(?:please\s+)?have",
     r"(?:(?:i|we|he|she|they)'ll|will)\s+have",
     r"(?:i'd|we'd|would)\s+be\s+(?:very\s+)?(?:glad|happy|pleased|grateful)(?:\s+to\s+(?:receive|have|get))?",
-    r"(?:can|could|may)\s+(?:i|we)\s+(?:please\s+)?(?:order|get|ask\s+for|request)",
+    r"(?:can|could|may)\s+(?:i|we)\s+(?:please\s+)?(?:order|get|ask\s+for|request|trouble\s+you\s+for)",
+    rf"(?:(?:can|could|would|will)\s+you\s+)?(?:please\s+)?be\s+an?\s+(?:star|dear|darling|love|angel|hero|sport)\s+and(?=\s+{_SENDING}\b)",
     r"(?:can|could|would|please)\s+(?:you\s+)?(?:please\s+)?pack(?=\s+\d)",
     r"make\s+up\s+(?:a|the|one)\s+(?:parcel|box|order)\s+(?:with|of)",
     r"put\s+(?:me|us)\s+down|(?:can|could)\s+you\s+help\s+(?:me|us)\s+(?:out\s+)?with",
     r"(?:i'm|we're|i\s+am|we\s+are)\s+(?:running\s+)?(?:out|short|low)\s+(?:of|on)",
     r"(?:accept|find|take|see)\s+(?:below\s+|attached\s+)?(?:my|our|this|the)\s+(?:following\s+)?order",
     r"(?:i|we)\s+(?:hereby\s+|herewith\s+|now\s+)?confirm\s+(?:(?:the|my|our|this)\s+)?order(?:\s+(?:for|of))?",
-    r"(?:he|she|they|customer|client)\s+(?:has\s+|have\s+)?ask(?:s|ed)?\s+for",
-    rf"(?:the\s+|my\s+|our\s+)?(?:he|she|they|boss|chief|mechanic|customer|wife|husband)\s+(?:says?|said|told\s+me)(?:\s+(?:i|we))?(?:\s+(?:shall|should|must|need\s+to|have\s+to|to))?(?=\s+{_SENDING}\b)",
+    r"(?:he|she|they|customer|client)\s+(?:has\s+|have\s+)?(?:also\s+)?ask(?:s|ed)?\s+(?:me\s+|us\s+)?for",
+    r"(?:he|she|they)(?:'d|\s+would)\s+be\s+(?:very\s+)?(?:glad|happy|pleased|grateful)\s+(?:of|about|to\s+(?:have|get))",
+    rf"(?:the\s+|my\s+|our\s+)?(?:he|she|they|boss|chief|mechanic|customer|wife|husband)\s+(?:says?|said|told\s+me)(?:\s+(?:i|we))?(?:\s+(?:shall|should|must|need\s+to|have\s+to|to))?(?=\s+(?:{_SENDING}\b|\d{{1,3}}\s?x\s))",
     rf"(?:it|that)(?:\s+would|'d)\s+be\s+(?:kind|nice|great|good|lovely|helpful)\s+(?:of\s+you\s+)?to(?=\s+{_SENDING}\b)",
     r"what\s+(?:i'm|we're)\s+(?:now\s+)?after(?:\s+now)?\s+is",
     r"what\s+(?:i|we|he|she|they)\s+(?:say\s+(?:they|we|he|she)\s+)?(?:still\s+|also\s+|now\s+|really\s+)?(?:need|want|require)s?\s+(?:is|are)",
@@ -85,7 +87,7 @@ _ONE_ASKS = (
 _PACKS = "box|parcel|bag|packet|pack|carton|crate|pallet|delivery|shipment|lot"
 _WHERE_IT_GOES = (
     r"(?:on|with|for)\s+(?:the|your)\s+next\s+(?:run|delivery|drop|round|trip|van)",
-    r"(?:drop|dropping|dropped)\s+(?:(?:it|them|these|this|everything|the\s+lot|the\s+order)\s+)?(?:round|over|by|in|at|off\s+(?:at|here|with))",
+    r"(?:drop|dropping|dropped)\s+(?:(?:it|them|'?em|these|this|everything|the\s+lot|the\s+order)\s+)?(?:round|over|by|in|at|off\s+(?:at|here|with))",
     r"(?:for\s+)?(?:the\s+)?(?:van|shop|workshop|shelf|general|trade)\s+stock(?=\W*$|:)",
     r"to\s+be\s+(?:delivered|shipped|sent|collected)(?!\s+(?:\w+\s+){0,2}from\b)(?!\s+back\b)",
     r"for\s+(?:our\s+|the\s+)?(?:own\s+)?stock",
@@ -120,7 +122,8 @@ _WHEN_AND_HOW = (
 )
 _IDIOMS = (
     r"(?:that\s+)?(?:will|'ll|should|would)\s+(?:do|be\s+(?:fine|ok|okay|enough|plenty|perfect|great|nice|lovely|good|super|handy|useful|helpful|welcome|grand|all))(?:\s+(?:nicely|fine|it|me|us|for\s+now|the\s+job|the\s+trick))?(?=\W*(?:$|please|too\b|also\b|as\s+well\b|thanks?\b))",
-    r"on\s+top\s+of\s+(?:that|this|those|these)",
+    r"on\s+top\s+of\s+(?:that|this|those|these)|to\s+hold\s+(?:it|them|everything)(?:\s+(?:down|in\s+place))?(?!\s+(?:until|till|back|for))",
+    r"(?:that(?:'s|\s+is)\s+it\s+)?over\s+and\s+out(?=\W*$)|but\s+for\s+sure",
     r"this\s+time(?:\s+a?round)?",
     r"confirmed\W+(?:please\s+|so\s+)?go\s+ahead(?!\s+(?:if|when|once))",
     r"on\s+(?:invoice|account)(?=\W*$)",

@@ -4,7 +4,7 @@ import re
 from collections import Counter
 from collections.abc import Collection, Sequence
 
-from service.reading.doubts import DENIES
+from service.reading.doubts import DENIES, REPORTS
 from service.reading.lists import Lists
 
 _TAKEN_OFF = "another row takes this part off: is it meant?"
@@ -33,6 +33,10 @@ class Repeats(Lists):
         row = self._rows[place]
         return row is not None and bool(_NEW.match(row.text))
 
+    def _is_told(self, place: int) -> bool:
+        """Whether a row tells what came."""
+        return any(REPORTS in part.doubts for part in self.parts[place])
+
     def _doubt_before(self, places: Sequence[int], place: int) -> None:
         """Doubt the last row of these that is of another part than a row that takes the place of one."""
         skus = {sku for part in self.parts[place] for sku in part.skus}
@@ -49,7 +53,7 @@ class Repeats(Lists):
     def tell_by_counts_anew(self) -> None:
         """Have a row that counts a part anew ask about the other rows of that part."""
         counting = ((at, self._rows[at]) for at in self.parts if self._is_counted(at))
-        anew = {at for at, row in counting if row and _ANEW.search(row.folded)}
+        anew = {at for at, row in counting if row and _ANEW.search(row.folded) and not self._is_told(at)}
         places = sorted(self.parts)
         for nth, place in enumerate(places):
             row = self._rows[place]

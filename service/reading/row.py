@@ -3,6 +3,7 @@
 import re
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, replace
+from functools import partial
 
 from service.domain.lazy import lazy
 from service.reading import counts, looks, words
@@ -10,6 +11,7 @@ from service.reading.amounts import FIRST_PART, NAME, Piece, labelled_spans, pie
 from service.reading.asides import aside_spans, aside_spans_of_line, blanked
 from service.reading.folding import Token, folded, key_of, shortened, singular, tokens_of
 from service.reading.phrases import without_phrases
+from service.reading.recipients import without_recipients
 from service.reading.vocabulary import Mention, Vocabulary
 
 LONGEST_ROW = 500
@@ -133,7 +135,9 @@ def _taken_apart(text: str, plain: str, vocabulary: Vocabulary) -> Row:
     residue += bare[last:]
     asides = aside_spans(residue, own, vocabulary)
     residue, kept = blanked(residue, asides), blanked(bare, _in_full(asides, bare, signs, tokens))
-    residue = _IN_A_STREET.sub("", _without_vessel(residue, own)) if mentions else residue
+    if mentions:
+        residue = _IN_A_STREET.sub("", _without_vessel(residue, own))
+        residue = without_recipients(residue, partial(vocabulary.is_of_like, own), vocabulary.is_known)
     counted = counts.without_cars(pieces_of(told_sums(residue)), vocabulary)
     pieces, others = counts.without_others(counted, own, len(mentions))
     return Row(

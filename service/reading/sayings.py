@@ -18,7 +18,7 @@ _SAYINGS: Final = {
         rf"{_WHO}\s+(?:\w+\s+)?(?:must|has\s+to|have\s+to|needs?\s+to)\s+(?:(?:first|still)\s+)?{_DECIDE}",
         r"(?:must\s+ask|still\s+have\s+to|then\s+(?:i|we)\s+(?:decide|order|write))",
         r"(?:i'll|we'll|i\s+will|we\s+will)\s+(?:then\s+)?(?:decide|let\s+you\s+know|come\s+back|get\s+back)",
-        r"(?:depends?\s+on|subject\s+to|unless|on\s+condition|only\s+(?:if|when|once))",
+        r"(?:depends?\s+on|subject\s+to(?!\s+(?:our|your|the)\s+(?:\w+\s+){0,2}(?:terms|conditions)\b)|unless|on\s+condition|only\s+(?:if|when|once))",
         r"(?:approval|consent|placeholders?|approximate\w*|from\s+memory|in\s+two\s+minds|whichever\s+is)",
         r"(?:don't|do\s+not)\s+know\s+(?:yet\s+)?(?:how\s+many|which|whether|if)",
         r"(?:don't|do\s+not|never)\s+(?:start|begin|process|book|enter)",

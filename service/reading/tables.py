@@ -19,7 +19,9 @@ _CELL = re.compile(r"\S+(?: \S+)*")
 _WORD = re.compile(r"(?i:(?:pack(?:ing)?|unit|part|on|lot)\s\S+)|\S+")
 """A name of a column, of a word or of two that belong together."""
 _RULE = re.compile(r"[\s|:+=\-_]+")
-_DAY = re.compile(r"\d{1,4}[./\-]\d{1,2}(?:[./\-]\d{2,4})?\.?")
+_DAY = re.compile(
+    rf"(?i:\d{{1,4}}[./\-]\d{{1,2}}(?:[./\-]\d{{2,4}})?\.?|\d{{1,2}}\.?\s(?:{words.MONTHS})\b\.?(?:\s\d{{2,4}})?|(?:{words.MONTHS})\s\d{{1,2}})"
+)
 _PRICE = re.compile(r"\d+[.,]\d\d")
 _MOST_OF_NAME = 3
 """Words that name one column."""
