@@ -43,6 +43,8 @@ _OF_A_KIND: Final = (
 )
 """What changes the parts of a kind, takes them off, or says that they are there."""
 _WORD: Final = re.compile(r"[^\W\d_]+")
+_ANOTHER: Final = re.compile(rf"\b(?:an?|another|some|something)\s+(?:[^\W\d]+\s+){{0,3}}?{_KIND}")
+_IN_PLACE: Final = re.compile(r"\b(?:instead|rather|make|swap\w*|replac\w*|chang\w*|correct\w*|meant|place)\b")
 _IN: Final = re.compile(r"(?<!-)\bin\s+(?!(?:short|stock|time|front|full)\b)([^\W\d_]+)")
 """What a finish stands behind."""
 
@@ -55,6 +57,8 @@ def said_again(
     is_counted = any(piece.is_quantity for piece in row.pieces)
     if (_ALL_AGAIN.search(row.folded) and not is_counted) or (is_behind and _FOR_SEVERAL.search(row.folded)):
         return [*parts]
+    if names_another(row, vocabulary):
+        return []
     finishes = {word for word in _IN.findall(row.folded) if vocabulary.knows(singular(word))}
     if not finishes or is_counted:
         return []
@@ -75,12 +79,25 @@ def names_kinds(row: Row, vocabulary: Vocabulary) -> bool:
     return next(_kinds_in(row, vocabulary), None) is not None
 
 
+def names_another(row: Row, vocabulary: Vocabulary) -> bool:
+    """Whether a line speaks of one more thing of the catalog, and of nothing in whose place it is: "an adapter too"."""
+    return bool(_ANOTHER.search(_marked(row, vocabulary))) and not _IN_PLACE.search(row.said_text)
+
+
 def _own_words(parts: Mapping[int, list[ReadPart]], vocabulary: Vocabulary) -> dict[int, frozenset[str]]:
     return {place: vocabulary.own_words(sku for part in read for sku in part.skus) for place, read in parts.items()}
 
 
 def _kinds_in(row: Row, vocabulary: Vocabulary) -> Iterator[frozenset[str]]:
     """The words for each kind of parts that a line changes."""
+    text = _marked(row, vocabulary)
+    for form in _OF_A_KIND:
+        for found in form.finditer(text):
+            yield frozenset(singular(word.removeprefix(_KIND)) for word in found["kinds"].replace("-", " ").split())
+
+
+def _marked(row: Row, vocabulary: Vocabulary) -> str:
+    """A line in which each word for a kind of parts begins with a sign."""
 
     def mark(found: "re.Match[str]") -> str:
         word = found[0]
@@ -88,10 +105,7 @@ def _kinds_in(row: Row, vocabulary: Vocabulary) -> Iterator[frozenset[str]]:
         is_known = is_known and singular(word) not in vocabulary.words_of_others
         return f"{_KIND}{word}" if is_known else word
 
-    text = _WORD.sub(mark, row.said_text)
-    for form in _OF_A_KIND:
-        for found in form.finditer(text):
-            yield frozenset(singular(word.removeprefix(_KIND)) for word in found["kinds"].replace("-", " ").split())
+    return _WORD.sub(mark, row.said_text)
 
 
 _NO_KINDS: Final = courtesies.EVERYDAY | OF_ROWS | words.NUMBERS.keys() | {"size"}

@@ -7,7 +7,7 @@ from collections.abc import Callable, Sequence
 from itertools import takewhile
 
 from service.reading import courtesies, words
-from service.reading.again import changed_in, names_kinds, said_again
+from service.reading.again import changed_in, names_another, names_kinds, said_again
 from service.reading.common import is_english
 from service.reading.company import kinds_denied
 from service.reading.corrections import PRONOUNS, Corrections, corrects, is_item, positions_in, quantities
@@ -192,7 +192,7 @@ class Neighbours(Repeats):
             last is not None
             and (is_under or quantities(row) or positions_in(row))
             and (positions_in(row) or not (is_item(row) or self._is_listed(row)))
-            and not names_kinds(row, self._vocabulary)
+            and not (names_kinds(row, self._vocabulary) or names_another(row, self._vocabulary))
             and (corrects(row) or (positions_in(row) and heading_of(row, self._vocabulary)))
         ):
             for near in self._corrections.meant(row, last, is_under=is_under):

@@ -64,8 +64,17 @@ def parts_of(row: Row, vocabulary: Vocabulary) -> list[ReadPart]:
         doubts = [*doubts, "how many of each are meant?"]
     if not each and sharing.are_alternatives(row, shares):
         doubts = [*doubts, "are all of these meant, or one of them?"]
-    read = [_counted(row.mentions[place], pieces, doubts, each, vocabulary) for place, pieces in shares]
-    if not each and any(part.is_counted for part in read) and not all(part.is_counted for part in read):
+    vague = [any(words.is_of(piece.text, words.OTHER_NUMBERS) for piece in pieces) for _, pieces in shares]
+    if any(vague) and doubts.count(HOW_MANY) == 1:
+        doubts = [doubt for doubt in doubts if doubt != HOW_MANY]
+    else:
+        vague = [False] * len(vague)
+    read = [
+        _counted(row.mentions[place], pieces, [*doubts, *([HOW_MANY] if is_vague else [])], each, vocabulary)
+        for (place, pieces), is_vague in zip(shares, vague, strict=True)
+    ]
+    is_counted = [part.is_counted for part in read]
+    if not each and (any(is_counted) or any(vague)) and not all(is_counted):
         told = [qty for part in read if part.is_counted for qty in part.qtys]
         read = [x if x.is_counted else x.doubted("how many of this one?", (1, *told)) for x in read]
         if sum(part.is_counted for part in read) == 1 and _is_led(shares[0][1]):

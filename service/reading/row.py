@@ -135,8 +135,9 @@ def _taken_apart(text: str, plain: str, vocabulary: Vocabulary) -> Row:
     residue += bare[last:]
     asides = aside_spans(residue, own, vocabulary)
     residue, kept = blanked(residue, asides), blanked(bare, _in_full(asides, bare, signs, tokens))
+    residue = _IN_A_STREET.sub("", residue)
     if mentions:
-        residue = _IN_A_STREET.sub("", _without_vessel(residue, own))
+        residue = _without_vessel(residue, own)
         residue = without_recipients(residue, partial(vocabulary.is_of_like, own), vocabulary.is_known)
     counted = counts.without_cars(pieces_of(told_sums(residue)), vocabulary)
     pieces, others = counts.without_others(counted, own, len(mentions))
