@@ -43,7 +43,7 @@ _OF_A_KIND: Final = (
 )
 """What changes the parts of a kind, takes them off, or says that they are there."""
 _WORD: Final = re.compile(r"[^\W\d_]+")
-_ANOTHER: Final = re.compile(rf"\b(?:an?|another|some|something)\s+(?:[^\W\d]+\s+){{0,3}}?{_KIND}")
+_ANOTHER: Final = re.compile(rf"\b(?:an?|another|some|something)\s+(?:\w+\s+){{0,3}}?{_KIND}")
 _IN_PLACE: Final = re.compile(r"\b(?:instead|rather|make|swap\w*|replac\w*|chang\w*|correct\w*|meant|place)\b")
 _IN: Final = re.compile(r"(?<!-)\bin\s+(?!(?:short|stock|time|front|full)\b)([^\W\d_]+)")
 """What a finish stands behind."""
