@@ -81,7 +81,7 @@ def names_kinds(row: Row, vocabulary: Vocabulary) -> bool:
 
 def names_another(row: Row, vocabulary: Vocabulary) -> bool:
     """Whether a line speaks of one more thing of the catalog, and of nothing in whose place it is: "an adapter too"."""
-    return bool(_ANOTHER.search(_marked(row, vocabulary))) and not _IN_PLACE.search(row.said_text)
+    return bool(_ANOTHER.search(_marked(row.folded, vocabulary))) and not _IN_PLACE.search(row.said_text)
 
 
 def _own_words(parts: Mapping[int, list[ReadPart]], vocabulary: Vocabulary) -> dict[int, frozenset[str]]:
@@ -90,13 +90,13 @@ def _own_words(parts: Mapping[int, list[ReadPart]], vocabulary: Vocabulary) -> d
 
 def _kinds_in(row: Row, vocabulary: Vocabulary) -> Iterator[frozenset[str]]:
     """The words for each kind of parts that a line changes."""
-    text = _marked(row, vocabulary)
+    text = _marked(row.said_text, vocabulary)
     for form in _OF_A_KIND:
         for found in form.finditer(text):
             yield frozenset(singular(word.removeprefix(_KIND)) for word in found["kinds"].replace("-", " ").split())
 
 
-def _marked(row: Row, vocabulary: Vocabulary) -> str:
+def _marked(text: str, vocabulary: Vocabulary) -> str:
     """A line in which each word for a kind of parts begins with a sign."""
 
     def mark(found: "re.Match[str]") -> str:
@@ -105,7 +105,7 @@ def _marked(row: Row, vocabulary: Vocabulary) -> str:
         is_known = is_known and singular(word) not in vocabulary.words_of_others
         return f"{_KIND}{word}" if is_known else word
 
-    return _WORD.sub(mark, row.said_text)
+    return _WORD.sub(mark, text)
 
 
 _NO_KINDS: Final = courtesies.EVERYDAY | OF_ROWS | words.NUMBERS.keys() | {"size"}
