@@ -92,6 +92,7 @@ _FORMS: dict[str, tuple[str, ...]] = {
         rf"\bpos(?:ition)?\.?\s*\d{{1,3}}(?!\d|\s*(?:{_X}|{_PIECES})\b)",
         r"\b(?:bin|shelf|rack|drawer|location)\s+[a-z]{1,2}-?\d+(?!\w)",
         r"\b(?:postcode|post\s+code|zip|plz)\W{0,3}\w{2,5}(?:\s\w{3})?(?!\w)",
+        r"\b(?:our|your|my)\s+(?:ref|reference)\b[\s.:#]*[a-z]{1,4}/[a-z\d]{1,6}(?!\w)",
         rf"\b(?:ref|reference)\b\s*[.:#]*\s*[a-z]*[\-/]?\d[\w/\-]*(?!\s*(?:x|{_PIECES})\b)",
         r"(?:^|(?<=,)|(?<=,\s))(?:p\.?\s?o\.?\s*)?(?:box|postfach|postbus)\s+\d{2,5}(?=\s*(?:,|$))",
         rf"\border\s*[:#]?\s*(?:\d+/\d{{3,}}|\d{{3,}}/\d+)(?!\w|\s*(?:{_X}|{_PIECES})\b)",

@@ -104,7 +104,10 @@ _ANCHORS = (
         "spare extra needs needed wanted required today tomorrow week weekend monday tuesday wednesday thursday friday "
         "saturday sunday urgent express next first last section group system team shop garage boss liste bestellung "
         "auftrag commande pedido ordine teil werkstatt folgende following here i we want would sure eur currency "
-        "new photo photos picture pictures expedier merci envoyer livrer stays remains "
+        "new photo photos picture pictures expedier merci "
+        "envoyer livrer leveren bestellen ordiniamo ordino inviare spedire "
+        "souhaitons pedimos solicitamos enviar queremos bestelle "
+        "bestaller bestiller zamawiam zamawiamy encomendamos stays remains "
         "unchanged brauchen brauche gern gerne kit material bedarf commandons commander voudrais pedir "
         "quisiera vorrei ordinare behover bestalla necesitamos necesito servono nodig sheet page more"
     )
@@ -140,14 +143,23 @@ _EACH_OF = re.compile(
 )
 
 
-_OF_DELIVERY = re.compile(r"\W*(?:delivery|shipping|liefer)[\s\-]*(?:wish|window|date|day|address|instructions?)\s*:")
+_FORM = re.compile(
+    r"\W*(?:(?:delivery|shipping|liefer)[\s\-]*(?:wish|window|date|day|address|instructions?)?|name|company|firm|firma|contact|"
+    r"customer|account|phone|telephone|tel|mobile|e-?mail|address|city|town|country|payment|vat(?:\s+(?:id|no))?|"
+    r"how\s+did\s+you\s+(?:hear|find)[^:]*)\s*:(?!.*\b(?:if|unless|when|once|until|only|not|hold|wait|cancel\w*|don't)\b)\s*\S"
+)
+"""A line of a form that tells who orders, and how the order is to come."""
+_DISCLAIMS = re.compile(
+    r"\W*(?:this\s+(?:e-?mail|message|mail|communication|transmission)\b.*\b(?:confidential|intended|addressee|privileged)\b|"
+    r"if\s+you\s+(?:have\s+)?(?:received|are\s+not\s+the\s+(?:intended|addressee))\b|(?:please\s+)?(?:think|consider)\b.*\bprint)"
+)
+"""What stands below many mails."""
 
 
-def _is_of_delivery(row: Row) -> bool:
-    """Whether a row tells how the order is to come, or sums it up."""
-    return bool(_OF_DELIVERY.match(row.folded)) or (
-        row.words[:1] != [] and row.words[0] in words.SUMS and not row.folded.endswith(":")
-    )
+def tells_nothing(row: Row) -> bool:
+    """Whether a row is a line of a form, sums up, or disclaims: it tells nothing of those beside it."""
+    is_sum = row.words[:1] != [] and row.words[0] in words.SUMS and not row.folded.endswith(":")
+    return is_sum or bool(_FORM.match(row.folded) or _DISCLAIMS.match(row.folded))
 
 
 def is_heading(row: Row) -> bool:
@@ -157,7 +169,7 @@ def is_heading(row: Row) -> bool:
 def heading_of(row: Row, vocabulary: Vocabulary) -> str:
     """What a row that heads others asks of the rows below it, nothing where it asks nothing: the last clause of one
     that ends with a colon, or a short line."""
-    if _TICKS.search(row.folded) or _QUOTED.match(row.folded) or _is_of_delivery(row):
+    if _TICKS.search(row.folded) or _QUOTED.match(row.folded):
         return ""
     told = _EACH_OF.match(row.folded)
     if told is not None:
@@ -233,8 +245,6 @@ def _is_anchored(row: Row, vocabulary: Vocabulary) -> bool:
 def changes_all(row: Row, vocabulary: Vocabulary) -> bool:
     """Whether a line says something of all that stands above it: a clause of it says little else, or points there."""
     plain = row.said_text.rstrip()
-    if _is_of_delivery(row):
-        return False
     if saying_in(row.folded) and not plain.endswith(":") and not is_to_be_told(row):
         return True
     if _CALLS_OFF.search(plain) and not plain.endswith(":"):

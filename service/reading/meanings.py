@@ -156,6 +156,7 @@ _IDLE = tuple(
     re.compile(form)
     for form in (
         r"\bpack(?:ing|ed|aging)?\s+as\s+(?:last\s+time|usual|always|before)\b",
+        r"\bprices?\s+(?:as\s+)?(?:per|from|of)\s+(?:your|the)\s+(?:\w+\s+){0,2}(?:list|catalog(?:ue)?)\b",
         rf"\b(?:from|of|per|to|under|against|by|on|with|in|for|accept\w*|tak(?:e|ing))\s+{_ITS}(?:\w+\s+)?{_PAPERS}",
         r"\b(?:as\s+)?per\s+(?:your|our|the)\s+\w+|\bas\s+per\s+\w+|\bonce\s+(?:more|again)\b(?!\s+(?:for|to))",
         r"\bto\s+be\s+(?:picked|collected|delivered|shipped|sent|dispatched|despatched|invoiced|billed|fitted)\b",
@@ -194,6 +195,7 @@ _IDLE = tuple(
         r"[^.;:]*\d\s*%[^.;:]*\b(?:payment|pay|discount|skonto|terms|days)\b[^.;:]*",
         rf"\bno\s+(?:returns?|{'|'.join(sorted(words.SETS))})\b",
         r"\([^()]*\bsee\s+(?:below|above)\b[^()]*\)|\bsee\s+also\b[^.;:]*",
+        r"\blast\s+one\s+for\b",
         r"\bsubject\s+to\s+(?:our|your|the)\s+(?:\w+\s+){0,2}(?:terms|conditions)\b[^.;:]*|\b(?:above|below|under|afore)[\s-]?mentioned\b",
         r"\b(?:got|received|have|read|saw)\s+(?:your|the)\s+(?:voice\s?mail|message|mail|e-?mail|letter|note|call|fax|text|card|catalog(?:ue)?|price\s?list|brochure|flyer|newsletter)\b",
         r"\b(?:don't|dont|do\s+not)\s+know\s+(?:any\s?)?more\b|\b(?:usual|agreed|normal)\s+discount\b|\barrange\s+(?:the\s+)?(?:shipment|dispatch|despatch)\b",

@@ -12,7 +12,7 @@ from service.reading.common import is_english
 from service.reading.company import kinds_denied
 from service.reading.corrections import PRONOUNS, Corrections, corrects, is_item, positions_in, quantities
 from service.reading.folding import singular
-from service.reading.headings import CHANGES, Each, changes_all, heading_of, is_heading
+from service.reading.headings import CHANGES, Each, changes_all, heading_of, is_heading, tells_nothing
 from service.reading.meanings import ASKS, HOW_MANY_EACH, REPORTS
 from service.reading.parts import ReadPart
 from service.reading.repeats import Repeats
@@ -90,7 +90,7 @@ class Neighbours(Repeats):
             if row is None:
                 heading = heading if self._is_first_blank(place) else ""
                 continue
-            if is_header(row):
+            if is_header(row) or (place not in self.parts and tells_nothing(row)):
                 continue
             if place in self.parts:
                 if last is not None and _begins_with(row, _OR - {"either"}):
@@ -121,6 +121,8 @@ class Neighbours(Repeats):
         places = sorted(self.parts)
         for place, row in enumerate(self._rows):
             if row is None or place in self.parts or place in self.listed or place in self.headed or is_item(row):
+                continue
+            if tells_nothing(row):
                 continue
             if self._is_counted_kind(row) or (self._is_listed(row) and row.knows(row.words[0])):
                 continue
@@ -249,6 +251,8 @@ class Neighbours(Repeats):
             return False
         own = self._own_words(last)
         known = [singular(token.text) for token in written if token.text not in courtesies.HARMLESS]
+        if len(known) > 1 and self._is_counted(last) and self._vocabulary.are_of_one(known):
+            return False  # a thing of its own, named by half
         return bool(known) and all(map(self._vocabulary.knows, known)) and own.isdisjoint(known)
 
     def _own_words(self, place: int) -> frozenset[str]:
@@ -261,7 +265,7 @@ class Neighbours(Repeats):
         for place, row in enumerate(self._rows):
             if row is None or place in self.parts or positions_in(row) or self._is_listed(row):
                 continue
-            if not changes_all(row, self._vocabulary):
+            if tells_nothing(row) or not changes_all(row, self._vocabulary):
                 continue
             if self._next(place) is None:
                 closing = place

@@ -135,7 +135,7 @@ _IDIOMS = (
     r"any\s+chance\s+(?:you|i|we)\s+could",
     r"(?:as|wie)\s+(?:promised|requested|announced|versprochen)",
     r"(?:sorry|apologies)\s+(?:that\s+)?(?:it's|it\s+is|this\s+is)\s+(?:a\s+bit\s+|so\s+|rather\s+|very\s+)?(?:last\s+minute|late|short\s+notice|rushed)",
-    r"(?:i\s+)?(?:almost|nearly)\s+forgot|before\s+(?:i|we)\s+forget",
+    r"(?:i\s+)?(?:almost|nearly)\s+forgot|before\s+(?:i|we)\s+forget|^(?:(?:sorry|oh)\W+)?(?:i\s+)?(?:just\s+|also\s+)?forgot(?:\s+to\s+(?:add|order|write))?(?=\s+(?:an?\s|the\s|\d))",
     r"^(?:the\s+)?(?:next|last|final)\s+(?:one|item|position|part|thing|point)\s+is|^as\s+(?:the|a|my|our)\s+(?:next|last|final)\s+(?:item|position|point)",
     r"while\s+you(?:'re|\s+are)\s+at\s+it",
     r"on\s+behalf\s+of|with\s+(?:great\s+|much\s+|all\s+)?(?:pleasure|care|love|haste|joy|compliments)",

@@ -134,6 +134,13 @@ class Vocabulary:
         spend(1 + len(docs) // _DOCS_A_STEP, "order")
         return any(word in words and own < words for words in (self.docs[doc][1] for doc in docs))
 
+    def are_of_one(self, words: Iterable[str]) -> bool:
+        """Whether something is called by all these words, in the singular, and more perhaps."""
+        wanted = frozenset(words)
+        docs = min((self.docs_with.get(word, []) for word in wanted), key=len)
+        spend(1 + len(docs) // _DOCS_A_STEP, "order")
+        return any(wanted <= self.docs[doc][1] for doc in docs)
+
     def is_of_like(self, own: frozenset[str], word: str) -> bool:
         """Whether a word is in a name half of whose words are of these: it may tell one part from its like."""
         docs = self.docs_with.get(self._single(word), [])

@@ -88,7 +88,8 @@ DENIALS: Final = words_of(
     "avoid unneeded unnecessary superfluous sorry oops typo duplicate mistake mistaken mistakenly error off out "
     "scratch correction corrected amend amended amendment reduce reduced cut decrease deduct storniere stornierung "
     "abbestellen retoure retour zuruck entfallt entfallen streichen gestrichen falsch annulez retirer supprimer "
-    "cancelar eliminar devolver annullare togliere annuleren verwijderen annullera"
+    "cancelar eliminar devolver annullare togliere annuleren verwijderen annullera "
+    "annulliamo storniamo disdiciamo annulons annulliere annullieren cancelamos anulamos avbestaller annulering"
 )
 """What takes a part off an order, or sends one back."""
 
