@@ -4,12 +4,16 @@ import re
 from collections import Counter
 from collections.abc import Collection, Sequence
 
-from service.reading.doubts import DENIES, REPORTS
+from service.reading import words
+from service.reading.doubts import DENIES
 from service.reading.lists import Lists
 
 _TAKEN_OFF = "another row takes this part off: is it meant?"
 _COUNTED_ANEW = "another row counts this part anew: which one is meant?"
-_ANEW = re.compile(r"\bbut\s+(?:\w+\s+)?(?:only|just|make)\b|\b(?:instead|reduce)\b|\bmake\s+(?:it|that|those|the)\b")
+_ANEW = re.compile(
+    r"\bbut\s+(?:\w+\s+)?(?:only|just|make)\b|\b(?:instead|reduce|miscounted|correction)\b|\bmake\s+(?:it|that|those|the)\b"
+    r"|\b(?:should|has\s+to|have\s+to|must)\s+(?:read|be|have\s+been|say)\b|\bedit\b.*:"
+)
 """What a row says that changes what another says of the same part."""
 _INSTEAD = re.compile(r"\bmake\s+(?:it|that|this)\s+(?!\d)|\binstead\s+of\s+the\s+(?!\d)")
 """What a row says that takes the place of another part."""
@@ -33,10 +37,6 @@ class Repeats(Lists):
         row = self._rows[place]
         return row is not None and bool(_NEW.match(row.text))
 
-    def _is_told(self, place: int) -> bool:
-        """Whether a row tells what came."""
-        return any(REPORTS in part.doubts for part in self.parts[place])
-
     def _doubt_before(self, places: Sequence[int], place: int) -> None:
         """Doubt the last row of these that is of another part than a row that takes the place of one."""
         skus = {sku for part in self.parts[place] for sku in part.skus}
@@ -53,7 +53,7 @@ class Repeats(Lists):
     def tell_by_counts_anew(self) -> None:
         """Have a row that counts a part anew ask about the other rows of that part."""
         counting = ((at, self._rows[at]) for at in self.parts if self._is_counted(at))
-        anew = {at for at, row in counting if row and _ANEW.search(row.folded) and not self._is_told(at)}
+        anew = {at for at, row in counting if row and _ANEW.search(row.folded) and not words.any_of(row.words, words.CAME)}
         places = sorted(self.parts)
         for nth, place in enumerate(places):
             row = self._rows[place]

@@ -13,6 +13,10 @@ _SAYINGS: Final = {
     HELD: (
         r"let\s+me\s+(?:sleep|think)",
         r"waiting\s+list",
+        r"(?:don't|do\s+not|dont)\s+(?:send|ship|deliver|pack|dispatch|process)\s+(?:(?:anything|these|them|it|this|any\s+of\s+\w+)\s+)?(?:yet|for\s+now)",
+        r"need\s+(?:\w+\s+){0,2}(?:signature|approval|permission|okay|consent)\s+(?:of|from)",
+        r"(?:real|actual|proper|official|firm|final|formal|written)\s+order\s+(?:will\s+)?(?:follows?|comes?)",
+        r"draft\s+(?:only|order|list)|(?:only|just|is)\s+a\s+draft",
         r"(?:i|we)\s+(?:then\s+)?(?:say|tell\s+you)\s+when",
         r"written\s+(?:po|order)",
         rf"{_WHO}\s+(?:\w+\s+)?(?:must|has\s+to|have\s+to|needs?\s+to)\s+(?:(?:first|still)\s+)?{_DECIDE}",
@@ -37,6 +41,7 @@ _SAYINGS: Final = {
     ASKS: (
         r"(?:let|tell|send|advise|confirm|give)\b[^.;]*\b(?:prices?\s+and|availability|(?:delivery|lead)\s+times?)",
         r"window\s+shopping",
+        r"(?:an?\s+)?(?:price|prices|quote|quotation|offer)\s+(?:for|on)\s+(?:these|those|this|the\s+following|all\s+of)",
         r"(?:just|only)\s+(?:looking|comparing|browsing|asking|wondering)",
         rf"(?:{_A_PAPER}|prices?|information|info)\s+only",
         rf"only\s+(?:an?\s+)?{_A_PAPER}",
@@ -46,6 +51,7 @@ _SAYINGS: Final = {
     ),
     REPORTS: (
         r"so\s+(?:that\s+)?you\s+know",
+        r"where\s+(?:are|is)\s+(?:my|our|the)|(?:mail|letter|message|confirmation|invoice|note)\s+(?:(?:of|from|dated)\s+(?:\w+\s+){1,3})?(?:said|says|read)",
         r"(?:have\s+fitted|old\s+list|copy\s+of|copied\s+from|written\s+copy|came\s+with\s+the)",
         r"(?:not\s+(?:yet\s+)?arrived|was\s+all\s+delivered|all\s+delivered\s+already)",
         r"(?:this|these|that|those|all|above)\s+(?:\w+\s+)?was\s+last",
@@ -53,6 +59,7 @@ _SAYINGS: Final = {
     ),
     SHARED: (
         r"(?:same\s+(?:(?:list|order)\s+)?once\s+more|two\s+identical|twice\s+please)",
+        r"one\s+\w+\s+(?:takes|needs|gets|requires|wants)\s*:|enough\s+for\s+(?:the|all|both|\d+|two|three|four|five|six)",
         r"ten\s+per\s?cent\s+(?:more|on\s+top|extra)",
         r"for\s+one\s+(?:car|engine|bench|van)\b.*\b(?:have|build|run|own)\s+(?:two|three|four|five|six|\d+)",
     ),
