@@ -25,7 +25,8 @@ _SOME = re.compile(
     r"|\d\s+(?:a|every|each)\s+(?:day|week|fortnight|month|year)\b"
     r"|\bas (?:needed|required|necessary|many|much)\b"
     rf"|\ba (?:good|full|mere) (?:\d|(?:{_NUMBER_WORDS})\b)"
-    r"|\b(?:it|them|us|you|we|they) both\b|\bboth\s+(?:of\s+(?:us|them|my|our|the)|need|want|take|get)\b|\band (?:more|up)\s*(?:$|[,.;])|\bboth\s*:"
+    r"|\b(?:it|them|us|you|we|they) both\b|\bboth\s+(?:of\s+(?:us|them|my|our|the)|need|want|take|get)\b"
+    r"|\band (?:more|up)\s*(?:$|[,.;])|\bboth\s*:"
     r"|\b(?:to|for|per|on) (?:(?:every|any)\b|an? (?:car|van|truck|engine|side|bank|cylinder|vehicle)\b)"
 )
 _CHANGE = re.compile(

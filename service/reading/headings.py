@@ -79,7 +79,7 @@ _POINTS = re.compile(
 _CALLS_OFF = re.compile(
     r"\b(?:first|second|third|last|left|right|other)\s+(?:columns?|numbers?|figures?)\b|"
     r"\b(?:cancel\w*|storn\w*|annul\w*|withdraw|void|revoke|scrap|disregard|ignore|forget|stop|hold)\b\W+"
-    r"(?:\w+\W+){0,3}?(?:all|everything|orders?|above|lot|list)\b"
+    r"(?:\w+\W+){0,3}?(?:(?<!after\s)all|everything|orders?|above|lot|list)\b"
     r"|\border\b\W+(?:\w+\W+){0,4}?(?:cancel\w*|storn\w*|void|withdrawn|on\s+hold)\b"
 )
 _JUST = re.compile(r"\b(?:only|just|first|not|no|this\s+is)\b")
@@ -113,6 +113,11 @@ _ANCHORS = (
     )
 )
 """What a heading of an order has."""
+_BIDS = re.compile(
+    r"\bplease\s+(?:now\s+|also\s+)?(?:send|supply|ship|deliver|add|order|book|pack)\W*$|\bto\s+be\s+ordered\b[^:]*:\W*$"
+    r"|\b(?:i|we)\s+(?:please\s+)?(?:need|want|order|require)\s+(?:to\s+order\s+)?the\s+following\b(?!.*\b(?:quote|quotation|offer|prices?|information)\b)"
+)
+"""What orders the rows below it, whatever else is said."""
 _TIED = re.compile(r"\W*(?:but\s+|only\s+)*(?:if|unless|once|provided|assuming|should|in\s+case)\b")
 """What begins a condition."""
 _NAMED_VALUE = re.compile(r"\s*[^\W\d][^:]{1,30}?\s?:\s+\S")
@@ -187,7 +192,8 @@ def heading_of(row: Row, vocabulary: Vocabulary) -> str:
         is_asking = is_asking and len(row.words) <= _MOST_WORDS
         is_named = bool(_NAMED_VALUE.match(row.text))
         is_plain = is_named or (not is_asking and _is_anchored(row, vocabulary))
-        return "" if asked == HOW_MANY_EACH else asked or _unless(is_plain)
+        is_bid = asked in (REPORTS, ASKS) and bool(_BIDS.search(row.folded))
+        return "" if asked == HOW_MANY_EACH or is_bid else asked or _unless(is_plain)
     if _SMALL_TALK.search(row.folded):
         return ""
     if row.folded.endswith("?"):
@@ -201,6 +207,8 @@ def heading_of(row: Row, vocabulary: Vocabulary) -> str:
         return CHANGES
     asked = meaning(_last_clause(row), vocabulary.is_known) or _denies_these(row)
     is_question = row.folded.rstrip(" *_").endswith("?") or is_asking
+    if asked in (REPORTS, ASKS) and _BIDS.search(row.folded):
+        return ""
     if asked or asks_to_send(row.text):
         return asked
     return _unless(not is_question and _is_anchored(row, vocabulary))

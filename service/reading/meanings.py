@@ -195,7 +195,7 @@ _IDLE = tuple(
         r"[^.;:]*\d\s*%[^.;:]*\b(?:payment|pay|discount|skonto|terms|days)\b[^.;:]*",
         rf"\bno\s+(?:returns?|{'|'.join(sorted(words.SETS))})\b",
         r"\([^()]*\bsee\s+(?:below|above)\b[^()]*\)|\bsee\s+also\b[^.;:]*",
-        r"\blast\s+one\s+for\b",
+        r"\b(?:doesn't|does\s+not|don't|do\s+not)\s+have\s+to\s+be\b[^.;:]*|\blast\s+one\s+for\b|\bno\s+back-?orders?\b",
         r"\bsubject\s+to\s+(?:our|your|the)\s+(?:\w+\s+){0,2}(?:terms|conditions)\b[^.;:]*|\b(?:above|below|under|afore)[\s-]?mentioned\b",
         r"\b(?:got|received|have|read|saw)\s+(?:your|the)\s+(?:voice\s?mail|message|mail|e-?mail|letter|note|call|fax|text|card|catalog(?:ue)?|price\s?list|brochure|flyer|newsletter)\b",
         r"\b(?:don't|dont|do\s+not)\s+know\s+(?:any\s?)?more\b|\b(?:usual|agreed|normal)\s+discount\b|\barrange\s+(?:the\s+)?(?:shipment|dispatch|despatch)\b",

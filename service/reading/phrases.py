@@ -67,7 +67,7 @@ _ONE_ASKS = (
     r"(?:the\s+|my\s+|our\s+|his\s+)?(?:he|she|boss|chief|mechanic|customer|wife|husband|client)\s+(?:now\s+|also\s+)?(?:insists\s+on|would\s+like|asks\s+for)",
     r"(?:hereby|herewith)\s+ordered|(?:ich|wir)\s+nehmen?|nous\s+(?:commandons|prenons|voudrions)|je\s+(?:commande|prends|voudrais|souhaite)",
     rf"(?:i|we)\s+(?:kindly\s+|hereby\s+|herewith\s+|further\s+|also\s+)?(?:ask|request)\s+(?:you\s+)?(?:kindly\s+)?(?:for|to(?=\s+{_SENDING}\b))",
-    r"(?:i|we)(?:'m|'re|\s+am|\s+are)\s+(?:also\s+)?(?:needing|wanting|requiring|ordering|requesting)",
+    r"(?:i|we)(?:'m|'re|\s+am|\s+are)\s+(?:also\s+)?(?:needing|wanting|requiring|ordering|requesting|taking)",
     r"(?:he|she|they|customer|client|i|we)(?:'s|'re|'m|\s+is|\s+are|\s+am)\s+(?:after|in\s+(?:\w+\s+)?need\s+of)",
     r"(?:i|we)(?:'ve|\s+have|'ll|'m|'re|\s+will|\s+am|\s+are)?\s+(?:now\s+)?(?:(?:decided|settled)(?:\s+on|\s+for)?(?!\s+(?:against|not|to|on|for))|opted\s+for|go(?:ing)?\s+(?:for|with))",
     r"(?:be\s+)?(?:grateful|great|good|nice|lovely|brilliant|helpful|appreciate\s+it|appreciated)\s+if\s+(?:you|i|we)(?:'d|\s+would|\s+could|\s+can)?(?=\s+(?:please\s+|just\s+)?\w)",
@@ -104,7 +104,7 @@ _WHERE_IT_GOES = (
 )
 _WHEN_AND_HOW = (
     rf"(?:as|wie)\s+(?:we\s+|just\s+|telefonisch\s+)*{_AGREED}(?:\s+(?:yesterday|earlier|this\s+morning|last\s+(?:week|month)|on\s+{_WEEKDAYS}))?(?:\s+(?:by|on|over|am)\s+(?:the\s+)?{_TELEPHONE})?(?:\s+(?:with|mit)\s+(?:(?:mr|mrs|ms|herrn|frau)\.?\s+)?[^\W\d]+(?=\W*$))?",
-    r"first\s+thing",
+    r"first\s+thing|as\s+(?:every|each)\s+(?:spring|summer|autumn|winter|year|season|month|week)",
     rf"(?:do\s+not|don't|dont|not)\s+(?:deliver|come|ship|send)\s+(?:it\s+|them\s+|anything\s+)?(?:before|after|between)\s+(?:the\s+)?(?:\d+\w*|{_WEEKDAYS}|noon|eight|nine|ten)",
     rf"nothing\s+(?:before|until|till)\s+(?:the\s+)?(?:\d+\w*|{_WEEKDAYS}|noon)",
     rf"(?:not|no)\s+(?:later\s+than|before|earlier\s+than)(?=\s+(?:the\s+)?(?:\d|noon|next|this|end|{words.MONTHS}|{_WEEKDAYS}))",
@@ -122,7 +122,8 @@ _WHEN_AND_HOW = (
 )
 _IDIOMS = (
     r"(?:that\s+)?(?:will|'ll|should|would)\s+(?:do|be\s+(?:fine|ok|okay|enough|plenty|perfect|great|nice|lovely|good|super|handy|useful|helpful|welcome|grand|all))(?:\s+(?:nicely|fine|it|me|us|for\s+now|the\s+job|the\s+trick))?(?=\W*(?:$|please|too\b|also\b|as\s+well\b|thanks?\b))",
-    r"on\s+top\s+of\s+(?:that|this|those|these)|to\s+hold\s+(?:it|them|everything)(?:\s+(?:down|in\s+place))?(?!\s+(?:until|till|back|for))",
+    r"on\s+top\s+of\s+(?:that|this|those|these)",
+    r"to\s+(?:hold|bolt|screw|fix|fasten|mount|secure|attach|hang|join|connect|seal|clamp|tighten|plug|block|close)\s+(?:it|them|everything)(?:\s+(?:down|up|together|in\s+place|properly))?(?=\W*(?:$|[,.;!]|please|thanks))",
     r"(?:that(?:'s|\s+is)\s+it\s+)?over\s+and\s+out(?=\W*$)|but\s+for\s+sure",
     r"this\s+time(?:\s+a?round)?",
     r"confirmed\W+(?:please\s+|so\s+)?go\s+ahead(?!\s+(?:if|when|once))",

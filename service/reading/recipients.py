@@ -10,7 +10,10 @@ from service.reading.casting import casts
 from service.reading.folding import singular
 
 _NUMBER: Final = rf"(?:an?|\d{{1,4}}(?:\s?x)?|{'|'.join(words.NUMBERS)}|(?:a\s+)?(?:dozen|pair))"
-_COUNTED: Final = rf"(?=[\"(\[]?{_NUMBER}\s+(?:(?:of|the|x|new|more|{words.PIECES})\s+){{0,3}}[\ue100-\uf8ff])"
+_COUNTED: Final = (
+    rf"(?=[\"(\[]?{_NUMBER}\s+(?:(?:of|the|x|new|more|{words.PIECES})\s+){{0,3}}[\ue100-\uf8ff]"
+    r"|[\ue100-\uf8ff]\s*,?\s*(?:x\s*\d|\d{1,3}\s*x\b|\(\d))"
+)
 """A quantity with its part."""
 _WORD: Final = r"[^\W\d_][\w'.\-]*"
 _WHO: Final = re.compile(
@@ -22,7 +25,7 @@ _LABEL: Final = re.compile(
 _WHOSE: Final = r"(?:the|my|our|your|his|her|their|an?)"
 _FOR: Final = re.compile(
     rf"\bfor\s+{_WHOSE}\s+(?P<told>(?:{_WORD}\s+){{0,4}}?{_WORD})"
-    rf"(?=\s*(?:$|[,;:!?)(]|\.(?:\s|$)|\s(?:please|pls|thanks|thx|by|before|until|on)\b|\s+{_NUMBER}\s[^.;]*[\ue100-\uf8ff]))"
+    rf"(?=\s*(?:$|[,;:!?)(]|\.(?:\s|$)|\s(?:please|pls|thanks|thx|by|before|until|on|i|we|he|she)\b|\s+{_NUMBER}\s[^.;]*[\ue100-\uf8ff]))"
 )
 _RELATED: Final = words.words_of(
     "brother sister cousin twin twins mate neighbour friend uncle aunt nephew niece father mother dad mum son daughter"
@@ -46,11 +49,12 @@ def without_recipients(residue: str, is_own: Callable[[str], bool], is_known: Ca
     """
 
     def may_name(word: str) -> bool:
-        if word in courtesies.EMPTY or word in _RELATED:
+        one = singular(word)
+        if word in courtesies.EMPTY or one in _RELATED:
             return True
         if word in _NOT_ONE or is_own(word) or is_known(word):
             return False
-        is_plain = word in courtesies.USUAL or word in words.DESCRIBING
+        is_plain = word in courtesies.USUAL or one in courtesies.USUAL or word in words.DESCRIBING
         return is_plain or not (word in NO_LABELS or casts(word) or words.is_of(word, words.DOUBTFUL))
 
     def who(found: "re.Match[str]") -> str:
@@ -76,4 +80,4 @@ def without_recipients(residue: str, is_own: Callable[[str], bool], is_known: Ca
 
 def _names(told: str) -> list[str]:
     """The words of a phrase, those with a dash apart."""
-    return [singular(word.strip(".")).removesuffix("'s") for word in re.split(r"[\s\-]+", told) if word.strip(".")]
+    return [word.strip(".").removesuffix("'s") for word in re.split(r"[\s\-]+", told) if word.strip(".")]

@@ -7,6 +7,7 @@ from collections.abc import Collection, Sequence
 from service.reading import words
 from service.reading.doubts import DENIES
 from service.reading.lists import Lists
+from service.reading.row import Row
 
 _TAKEN_OFF = "another row takes this part off: is it meant?"
 _COUNTED_ANEW = "another row counts this part anew: which one is meant?"
@@ -53,7 +54,7 @@ class Repeats(Lists):
     def tell_by_counts_anew(self) -> None:
         """Have a row that counts a part anew ask about the other rows of that part."""
         counting = ((at, self._rows[at]) for at in self.parts if self._is_counted(at))
-        anew = {at for at, row in counting if row and _ANEW.search(row.folded) and not words.any_of(row.words, words.CAME)}
+        anew = {at for at, row in counting if row and _counts_anew(row)}
         places = sorted(self.parts)
         for nth, place in enumerate(places):
             row = self._rows[place]
@@ -65,3 +66,8 @@ class Repeats(Lists):
                 continue
             counted = {sku for part in parts for sku in part.skus if told[sku] > (place in anew)}
             self._doubt_parts(place, counted, _COUNTED_ANEW)
+
+
+def _counts_anew(row: Row) -> bool:
+    """Whether a row says that what it tells is meant, and not what another does; none does that tells what came."""
+    return bool(_ANEW.search(row.folded)) and not words.any_of(row.words, words.CAME)

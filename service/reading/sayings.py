@@ -59,7 +59,7 @@ _SAYINGS: Final = {
     ),
     SHARED: (
         r"(?:same\s+(?:(?:list|order)\s+)?once\s+more|two\s+identical|twice\s+please)",
-        r"one\s+\w+\s+(?:takes|needs|gets|requires|wants)\s*:|enough\s+for\s+(?:the|all|both|\d+|two|three|four|five|six)",
+        r"one\s+\w+\s+(?:takes|needs|gets|requires|wants)(?=\s*:)|enough\s+for\s+(?:the|all|both|\d+|two|three|four|five|six)",
         r"ten\s+per\s?cent\s+(?:more|on\s+top|extra)",
         r"for\s+one\s+(?:car|engine|bench|van)\b.*\b(?:have|build|run|own)\s+(?:two|three|four|five|six|\d+)",
     ),
