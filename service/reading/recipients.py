@@ -24,7 +24,7 @@ _LABEL: Final = re.compile(
 )
 _WHOSE: Final = r"(?:the|my|our|your|his|her|their|an?)"
 _FOR: Final = re.compile(
-    rf"\bfor\s+{_WHOSE}\s+(?P<told>(?:{_WORD}\s+){{0,4}}?{_WORD})"
+    rf"\bfor\s+{_WHOSE}\s+(?P<told>(?:{_WORD}\s+){{0,4}}?{_WORD}(?:\s+ones?(?!\s+(?:of\s+)?[\ue100-\uf8ff]|\w))?)"
     rf"(?=\s*(?:$|[,;:!?)(]|\.(?:\s|$)|\s(?:please|pls|thanks|thx|by|before|until|on|i|we|he|she)\b|\s+{_NUMBER}\s[^.;]*[\ue100-\uf8ff]))"
 )
 _RELATED: Final = words.words_of(
