@@ -61,7 +61,7 @@ _FORMS: dict[str, tuple[str, ...]] = {
         r"^\s*\d{1,4}\s*[.)\]:]{1,2}(?!\d)(?=\s|[\ue100-\uf8ff])",
     ),
     "nothing_date": (
-        rf"(?:\b(?:requested|required|wanted|needed)\s*:?\s*)?{_ALONE}(?:\d{{4}}-\d\d?-\d\d?|{_OF_MONTH}[./]{_OF_MONTH}[./](?:\d{{4}}|\d\d))(?![\d./])",
+        rf"(?:\b(?:requested|required|wanted|needed|date|datum)\s*:?\s*)?{_ALONE}(?:\d{{4}}-\d\d?-\d\d?|{_OF_MONTH}[./]{_OF_MONTH}[./](?:\d{{4}}|\d\d))(?![\d./])",
         rf"{_ALONE}{_DAY}\.?\s+(?:of\s+)?{_MONTH},?\s+\d{{4}}\b",
         rf"\b{_MONTH}\s+{_DAY},?\s+\d{{4}}\b",
         r"\b(?:week|wk|cw|kw)\s*\d{1,2}\b(?!\s*x)",

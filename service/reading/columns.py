@@ -18,6 +18,7 @@ ANOTHER_PART = "two parts are named: which one is meant?"
 _PARTING = frozenset("\t;|")
 """No name reaches over these."""
 _POSITION = re.compile(r"\d+")
+_COUNTER = re.compile(r"\d{1,2}\.?")
 _FOR = re.compile(r"(?:for|fur|f\u00fcr)\s(?!.*\b(?:each|per|every|je)\b)", re.IGNORECASE)
 """For what the parts of a row are, told in a note: a number there counts that."""
 _OF_SO_MANY = re.compile(r"\bof\s+\d")
@@ -51,6 +52,9 @@ def part_under(header: Header, read: Row, vocabulary: Vocabulary) -> ReadPart | 
     told_by = [cells[place] for place in header.parts]
     if len(told_by) > 1 and any(key_of(cell) == key_of(sku) for cell in told_by):
         told_by = [told if skus else _known(told, sku, vocabulary) for told, skus in zip(told_by, called, strict=True)]
+    told_by = [
+        "" if skus is None and _COUNTER.fullmatch(told) else told for told, skus in zip(told_by, called, strict=True)
+    ]
     notes = {place: _remarked(cells[place], sku, vocabulary) for place in header.notes}
     notes |= {place: _taken_off(cells[place]) for place in header.others}
     notes |= {place: "" for place in header.quantities if tables.is_day(cells[place])}

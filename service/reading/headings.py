@@ -29,7 +29,10 @@ _SMALL_TALK = re.compile(
 )
 """A question that asks nothing of the rows below it."""
 _OF_CARRIAGE = re.compile(r"\b(?:shipping|postage|carriage|freight)\b")
-_OF_ONE = re.compile(r"\b(?:do|have)\s+you\s+(?:have|got|stock|still\s+have)\s+(?:the|a|an|any)\s+\w+|\bis\s+the\s+\w+")
+_OF_ONE = re.compile(
+    r"\b(?:do|have)\s+you\s+(?:have|got|stock|sell|keep|still\s+have)\s+"
+    r"(?!(?:these|those|them|this|that|it|all|everything|the\s+(?:above|parts|lot|rest))\b)\w+|\bis\s+the\s+\w+"
+)
 """What asks for one thing alone."""
 _ASKING = re.compile(
     r"\W*(?:which|why|how|what\s+(?:about|do|does|is|are|would)(?!\s+(?:still\s+)?(?:missing|needed|required|wanted|left|lacking))|do\s+you|does|did|are|is)\b"
@@ -116,6 +119,7 @@ _ANCHORS = (
 _BIDS = re.compile(
     r"\bplease\s+(?:now\s+|also\s+)?(?:send|supply|ship|deliver|add|order|book|pack)\W*$|\bto\s+be\s+ordered\b[^:]*:\W*$"
     r"|\b(?:i|we)\s+(?:please\s+)?(?:need|want|order|require)\s+(?:to\s+order\s+)?the\s+following\b(?!.*\b(?:quote|quotation|offer|prices?|information)\b)"
+    r"|^\W*(?:here\s+(?:is|comes)\s+)?(?:the|our|my)\s+order\b(?!.*(?:\b(?:you|your|last|old|previous|earlier|already|yesterday|week|month|sent|arrived)\b|\d))[^:]*:\W*$"
 )
 """What orders the rows below it, whatever else is said."""
 _TIED = re.compile(r"\W*(?:but\s+|only\s+)*(?:if|unless|once|provided|assuming|should|in\s+case)\b")
@@ -156,7 +160,8 @@ _FORM = re.compile(
 """A line of a form that tells who orders, and how the order is to come."""
 _DISCLAIMS = re.compile(
     r"\W*(?:this\s+(?:e-?mail|message|mail|communication|transmission)\b.*\b(?:confidential|intended|addressee|privileged)\b|"
-    r"if\s+you\s+(?:have\s+)?(?:received|are\s+not\s+the\s+(?:intended|addressee))\b|(?:please\s+)?(?:think|consider)\b.*\bprint)"
+    r"if\s+you\s+(?:have\s+)?(?:received|are\s+not\s+the\s+(?:intended|addressee))\b|(?:please\s+)?(?:think|consider)\b.*\bprint|"
+    r"liefer(?:termin|schein|datum)\b(?!.*\b(?:wenn|falls|erst|nicht|nur)\b))"
 )
 """What stands below many mails."""
 
@@ -197,7 +202,7 @@ def heading_of(row: Row, vocabulary: Vocabulary) -> str:
     if _SMALL_TALK.search(row.folded):
         return ""
     if row.folded.endswith("?"):
-        if _asks_of_all(row, row.said_text):
+        if _asks_of_all(row, row.said_text, vocabulary):
             return ASKS
         if len(row.words) > _MOST_ALONE or tells_else(row, vocabulary):
             return ""
@@ -262,7 +267,7 @@ def changes_all(row: Row, vocabulary: Vocabulary) -> bool:
     if plain.endswith(":") or not row.kinds.isdisjoint(("money", "decimal")) or tells_else(row, vocabulary):
         return False
     if plain.endswith("?"):
-        return _asks_of_all(row, plain)
+        return _asks_of_all(row, plain, vocabulary)
     is_of_one = any(
         vocabulary.knows(singular(word)) and word not in _OF_LISTS | words.DESCRIBING for word in row.said_words
     )
@@ -275,12 +280,12 @@ def changes_all(row: Row, vocabulary: Vocabulary) -> bool:
     return any(_changes_all(one, row, is_else=is_else, is_of_one=is_of_one) for one in clauses)
 
 
-def _asks_of_all(row: Row, plain: str) -> bool:
+def _asks_of_all(row: Row, plain: str, vocabulary: Vocabulary) -> bool:
     """Whether a question is about what stands above it."""
     if _SMALL_TALK.search(plain) or _OF_CARRIAGE.search(plain) or asks_to_send(row.text):
         return False
     points = bool(_POINTS.search(plain)) or len(row.words) == 1
-    if not points and _OF_ONE.search(plain):
+    if not points and (_OF_ONE.search(plain) or has_other_things(row, vocabulary)):
         return False
     asked = meaning(row.said)
     return bool(_ASKED_OF.search(plain)) or (

@@ -155,6 +155,7 @@ _MEANT = r"(?:these|those|them|this|it\b|spring|summer|autumn|winter|easter|chri
 _IDLE = tuple(
     re.compile(form)
     for form in (
+        r"\b(?:do\s+not|don't|dont|never)\s+forget\s+(?:the|my|our|your)\b[^,.;:]*",
         r"\bpack(?:ing|ed|aging)?\s+as\s+(?:last\s+time|usual|always|before)\b",
         r"\bprices?\s+(?:as\s+)?(?:per|from|of)\s+(?:your|the)\s+(?:\w+\s+){0,2}(?:list|catalog(?:ue)?)\b",
         rf"\b(?:from|of|per|to|under|against|by|on|with|in|for|accept\w*|tak(?:e|ing))\s+{_ITS}(?:\w+\s+)?{_PAPERS}",
@@ -167,7 +168,7 @@ _IDLE = tuple(
         r"\bas\s+(?:quoted|offered|agreed|discussed|listed|described)\b|\bstock\s+order\b",
         r"\bnot\s+(?:send|ship|deliver)\s+(?:it|them|this|these|the\s+\w+)?\s*(?:before|until|till)\s+(?:the\s+)?(?:\d|\w+day|noon|next\s+week|week)",
         r"\blast\s+order\s+(?:before|of\s+the\s+year|this\s+year)\b",
-        r"^\W*(?:(?:here|this)\s+is\s+)?(?:(?:our|my|the)\s+)?next\s+order\b(?=\W*(?:$|:|for\b))",
+        r"^\W*(?:(?:here|this)\s+is\s+)?(?:(?:our|my|the)\s+)?next\s+order\b(?=\W*(?:$|:|for\b|,))",
         r"\bhalf\s+an?\s+(?!dozen)[a-z]+(?:\s+of\s+[a-z]+)?",
         r"\b(?:cars?|vans?|trucks?|boats?|drivers?|we|i|they)\s+leaves?\s+(?:on|at|for|by|next|to)\b[^.;]*",
         r"\bnothing\s+before\b|\bopen\s+(?:from\s+)?\d|\blast\s+time\b",
@@ -203,6 +204,7 @@ _IDLE = tuple(
         r"\b(?:i|we)\s+(?:hereby\s+|herewith\s+|gladly\s+)?confirm\b(?!\s+(?:receipt|receiving|arrival))(?=[^.;?]*\b(?:agreed|discussed|order|following|below|phone|telephone)\b)",
         r"\b(?:i|we)\s+hope\W*$|\bwhatever\s+(?:it|that|they)(?:'s|\s+is|'re|\s+are)?\s+called\b",
         r"\b(?:typing|writing|typed|written)\s+(?:this\s+)?(?:with|on|from)\b[^.;:]*|\b(?:as\s+)?(?:i|we)\s+promised\b[^,.;:]*",
+        r"\bnothing\s+lost\b|\bone\s+per\s+(?:order|parcel|address|delivery|shop|branch)\b|\b(?:since|because)\s+(?:the|our|my)\s+[^,.;:]*",
         r"^\W*(?:and\s+)?(?:to|for)\s+(?:replac|repair)\w*\s+(?:the|my|our|an?|his|her|their|all|old|worn|broken)\b[^,:]*",
     )
 )

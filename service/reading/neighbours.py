@@ -28,11 +28,11 @@ _NUMBERS = frozenset({"mark", "plain", "odd", "decimal", "position"})
 _VAGUE = frozenset({"half", "few"})
 _LED_BY = frozenset({"please", "and", "instead", "also", "but", "then"})
 _ORDERS_ITSELF = re.compile(
-    r"\W*(?:(?:also|and|but|so)\s+)*please\s+(?:(?:also|just)\s+)*(?:send|ship|supply|add|deliver)\b"
+    r"\W*(?:(?:also|and|but|so)\s+)*please\s+(?:(?:also|just)\s+)*(?:send|ship|supply|add|deliver|enter|book)\b"
 )
 _WANTS_ITSELF = re.compile(
     r"\W*(?:(?:also|and|but|so|now|then|anyway|besides|apart\s+from\s+(?:that|this))\W+)*(?:(?:i|we)\s+(?:(?:now|also)\s+)?)?"
-    r"(?:please\s+)?(?:want|need|order|require)\b"
+    r"(?:please\s+)?(?:want|need|order|require)\b|\W*(?:meanwhile\s+)?(?:the|a|my|our)\s+(?:\w+\s+)?order\s*:\s*\S"
 )
 """What orders, whatever was told or asked before it."""
 _NUMBERED = re.compile(r"\s*\d+[.)]\s")
@@ -46,10 +46,13 @@ _ACCEPTS = re.compile(
 )
 """What takes an offer."""
 _AGREES = re.compile(
-    r"^\W*agreed\b|\bthat's\s+what\s+(?:i|we)\s+want\b|^[^>]*\bplease\s+(?:order|ship)\b(?!.*\b(?:if|when|once|unless|not)\b)"
+    r"^\W*agreed\b|\b(?:i|we)\s+agree\b|^\W*ok(?:ay)?,?\s+(?:to\s+)?(?:all|everything)\b|\bthat's\s+what\s+(?:i|we)\s+want\b|^[^>]*\bplease\s+(?:order|ship)\b(?!.*\b(?:if|when|once|unless|not)\b)"
 )
 """What takes an offer that stands below it, quoted."""
-_ONE_MORE = re.compile(r"\W*(?:(?:and|also|plus|then|n)\s+)*(?:a|an|one)\s+(?!(?:in|with|for|of|as|from)\b)[^\W\d]+")
+_ONE_MORE = re.compile(
+    r"\W*(?:(?:(?:and|also|plus|then|n)\s+)*(?:a|an|one)|(?:and|also|plus)\s+(?:the|some))\s+"
+    r"(?!(?:in|with|for|of|as|from)\b)[^\W\d]+"
+)
 """A thing that is counted with its article."""
 _MEANS_ABOVE = re.compile(r"\b(?:those|that|them|it|one|oops|wait|sorry|actually)\b")
 """What means a row above, and none below."""

@@ -18,6 +18,9 @@ _PARTING = frozenset("-,;:|=\u2192")
 _BESIDE_CODES = frozenset({"part", "mark", "money", "decimal", "position", "day", "sign", "nothing"})
 _SAYING_NOTHING = courtesies.HARMLESS | words.ORDERING | words.LABELS
 _DOTTED = re.compile(r"\d+(?:\.\d+)+(?:[/\-]\d+)?")
+_CELLS = re.compile(r"\s*[\t;:|,]\s*")
+_NUMBER = re.compile(rf"(?:\d{{1,3}}|{'|'.join(words.NUMBERS)})(?:\s*(?:x|{words.PIECES})\.?)?")
+_LONG_CODE = 5
 _PRICE = re.compile(r"\d+\.\d+")
 ANOTHER_LOOK = "is this a part, or a number or a word that means something else?"
 """What is asked of a part whose name looks like something else."""
@@ -123,6 +126,8 @@ def _is_told_apart(row: Row) -> bool:
     """Whether a row is a SKU of digits with one marked quantity, and names nothing else: "550 - 8 pcs", "2 x 61.0"; a
     price of so many is none, whose sum stands beside it."""
     told = [piece for piece in row.pieces if not piece.text.isspace()]
+    if _is_code_and_number(row):
+        return True
     marks = [piece for piece in told if piece.kind == "mark" and piece.form != "mark_word"]
     if len(marks) != 1 or not row.is_code(row.mentions[0]):
         return False
@@ -134,6 +139,13 @@ def _is_told_apart(row: Row) -> bool:
     skus = row.mentions[0].skus
     is_dotted = all(_DOTTED.fullmatch(sku) for sku in skus)
     return is_dotted and not beside and not any(_is_sum(one, marks[0].value, sku) for one in sums for sku in skus)
+
+
+def _is_code_and_number(row: Row) -> bool:
+    """Whether a row is a long SKU of digits as it is written, in a cell of its own, and a number."""
+    sku, *rest = _CELLS.split(row.text.strip().lower(), maxsplit=1)
+    is_code = sum(sign.isdigit() for sign in sku) >= _LONG_CODE and sku in map(str.lower, row.mentions[0].skus)
+    return is_code and len(rest) == 1 and bool(_NUMBER.fullmatch(rest[0]))
 
 
 def _figures(text: str) -> str:

@@ -20,7 +20,7 @@ _ASIDE = re.compile(
     r"|^\W*(?:first|second|third|final)(?:ly)?(?:\s+(?:up|off|of\s+all))?\s*[,:]\s*"
     r"|^\W*(?:first\s+of\s+all|(?:just\s+)?(?:a\s+)?quick\s+one)\b"
     r"|^\W*(?:right|well|okay?|yes|now|oh|great|super|perfect|good|cool|fine|ah|hmm|hm|k)(?:\s+(?:then|so))?\s*[,.!]+\s*(?=\S)"
-    r"|^\W*one\s+(?:more\s+|other\s+|last\s+)?thing\b[^:,.]{0,30}[:,.]\s*(?=\S)"
+    r"|^\W*(?:just\s+|only\s+)?(?:one|two|three)\s+(?:more\s+|other\s+|last\s+)?things?\b[^:,.]{0,30}[:,.]\s*(?:first(?:ly)?\s*[:,]\s*)?(?=\S)"
     r"|^\W*oh\s+and\s+|^\W*but\s+(?=(?:please\s+)?(?:add|send|put|i\s+need|we\s+need|\d+\s?x)\b)|^\W*anyway\s*,\s*"
 )
 """What a postscript and an afterthought begin with."""
@@ -138,7 +138,7 @@ _IDIOMS = (
     r"(?:sorry|apologies)\s+(?:that\s+)?(?:it's|it\s+is|this\s+is)\s+(?:a\s+bit\s+|so\s+|rather\s+|very\s+)?(?:last\s+minute|late|short\s+notice|rushed)",
     r"(?:i\s+)?(?:almost|nearly)\s+forgot|before\s+(?:i|we)\s+forget|^(?:(?:sorry|oh)\W+)?(?:i\s+)?(?:just\s+|also\s+)?forgot(?:\s+to\s+(?:add|order|write))?(?=\s+(?:an?\s|the\s|\d))",
     r"^(?:the\s+)?(?:next|last|final)\s+(?:one|item|position|part|thing|point)\s+is|^as\s+(?:the|a|my|our)\s+(?:next|last|final)\s+(?:item|position|point)",
-    r"while\s+you(?:'re|\s+are)\s+at\s+it",
+    r"while\s+(?:(?:you|we)(?:'re|\s+are)|i(?:'m|\s+am))\s+at\s+it|independently\s+of\s+(?:that|this)|anyway(?=\W*$)",
     r"on\s+behalf\s+of|with\s+(?:great\s+|much\s+|all\s+)?(?:pleasure|care|love|haste|joy|compliments)",
     r"on\s+top(?=\W*$)|completes?\s+(?:the|my|our)\s+(?:list|picture|order|set)(?=\W*$)",
     r"as\s+(?:a\s+)?replacements?(?:\s+for\s+(?:the|my|our)\s+\w+)?",
@@ -204,6 +204,7 @@ _TWICE = re.compile(rf"\b(\d{{1,2}}|{'|'.join(words.NUMBERS)})\s*[(\[]\s*(\d{{1,
 """A quantity in figures and in a word, one of them in brackets."""
 _SIGNS = (
     (re.compile(r"\bw/c\s+"), "week of "),
+    (re.compile(r"^\W*material\s*:\s*(?=\S)"), "part "),
     (re.compile(r"\bgive\s+(?:me|us)\s+a\s+(?:bell|ring|buzz|shout|call)\b(?:\s+on\b)?"), "call"),
     (re.compile(r"\bw/o\s*"), "without "),
     (re.compile(r"\bc/w\b"), "with"),

@@ -165,7 +165,7 @@ def _kinds(cells: Sequence[str]) -> list[str]:
     is_beside_price = any(not headers.UNIT_PRICES.isdisjoint(one) for one in told)
     is_list = len(cells) == _LEAST_COLUMNS and "part" in kinds
     counting = [{"order"}, {"to", "order"}] if is_beside_stock or is_list else []
-    counting += [{"amount"}] if is_beside_price else []
+    counting += [{"amount"}] if is_beside_price or is_list else []
     return ["quantity" if one in counting else kind for one, kind in zip(told, kinds, strict=True)]
 
 

@@ -32,6 +32,7 @@ _HEADS = (3, 6, 10, 16)
 _HEAD_OF = tuple(max((one for one in _HEADS if one <= size), default=0) for size in range(_HEADS[-1] + 1))
 """For a length, the longest beginning of keys that is known."""
 _DOCS_A_STEP = 5
+_LEAST_UNDASHED = 6
 _LONGEST_COUNT = 2
 """So many digits are sooner a quantity than the end of a SKU that is written in one word, or its own figure again."""
 
@@ -102,7 +103,7 @@ class Vocabulary:
             own |= words
             measures |= measures_of(plain) | {word for word in words if how == "sku" and word[0].isdigit()}
             named |= measures_of(plain).difference(x for x in spelt[0] if len(x) <= _LONGEST_COUNT)
-            for said in (text, *(() if how == "sku" else (*turned(text), shortened(plain)))):
+            for said in (text, *(_undashed(text) if how == "sku" else (*turned(text), shortened(plain)))):
                 self._exact.enter(key_of(said), part.sku, how)
                 self._singular.enter(singular_key_of(said), part.sku, how)
             for word in words:
@@ -287,11 +288,13 @@ class Vocabulary:
         return self._named(joined([x.text for x in tokens]), joined([self._single(x.text) for x in tokens]))[0]
 
     def called(self, text: str) -> tuple[str, ...] | None:
-        """The parts that a text is the whole name of, those of a piece of it too; None where it is none."""
+        """The parts that a text is the whole name of, or the names of one part, those of a piece of it too; None where
+        it is none."""
         tokens = tokens_of(plain := folded(text))
         found = self.mentions(plain, tokens)
-        is_whole = len(found) == 1 and (found[0].first, found[0].last) == (0, len(tokens))
-        return (*found[0].skus, *found[0].torn) if is_whole else None
+        named = {sku for one in found for sku in (*one.skus, *one.torn)}
+        is_whole = sum(one.last - one.first for one in found) == len(tokens) and (len(found) == 1 or len(named) == 1)
+        return tuple(dict.fromkeys((*found[0].skus, *found[0].torn))) if found and is_whole else None
 
     def is_plural(self, written: Sequence[str]) -> bool:
         """Whether words that name a part are in the plural, as no name is."""
@@ -300,6 +303,13 @@ class Vocabulary:
     def other_names(self, tokens: Sequence[Token]) -> list[tuple[int, int]]:
         """Where names of things that are no parts stand among the tokens."""
         return self._others.places(tokens)
+
+
+def _undashed(sku: str) -> tuple[str, ...]:
+    """A long SKU of figures as it is written without its dashes: "302-114" as "302114"."""
+    figures = "".join(filter(str.isdigit, sku))
+    is_long = len(figures) >= _LEAST_UNDASHED and not any(map(str.isalpha, sku)) and "." not in sku
+    return (figures,) if is_long else ()
 
 
 def _also_called(own: Iterable[str]) -> set[str]:
