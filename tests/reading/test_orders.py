@@ -2,6 +2,8 @@
 
 import pytest
 
+from service.reading.orders import OrderReader
+from service.reading.vocabulary import Part, Vocabulary
 from tests.reading.orders import READER, doubtful, sure
 from tests.support.growth import assert_linear
 
@@ -229,3 +231,12 @@ def test_the_total_stands_when_all_is_sure_and_leaves_out_what_is_not_sold() -> 
 def test_time_is_in_proportion_to_the_rows(part: str) -> None:
     row = (part * 250)[:500]
     assert_linear(READER.read, lambda size: "\n".join([row] * size), 4)
+
+
+def test_a_comma_may_part_one_name_from_another() -> None:
+    reader = OrderReader(Vocabulary((Part("CAP", "Cap"), Part("CAP-R", "Cap red"))))
+    (whole,) = reader.read("2 cap red").lines
+    (parted,) = reader.read("2 cap, red").lines
+    assert (whole.sku, whole.qty, whole.sure) == ("CAP-R", 2, True)
+    assert not parted.sure
+    assert {one.sku for one in parted.candidates} == {"CAP", "CAP-R"}
