@@ -33,8 +33,8 @@ _CHANGES: Final = (
 _OF_A_KIND: Final = (
     re.compile(rf"\b{_CHANGES}\s+(?:(?!for\b|in\b|with\b|on\b){_KIND}?[^\W\d]+\s+){{0,2}}?(?P<kinds>{_KINDS})"),
     re.compile(
-        rf"(?P<kinds>{_KINDS})\s*(?:[^\W\d]+\s+){{0,3}}?"
-        r"(?:not\b|can\s+(?:wait|go)\b|out\b|off\b|instead\b|no\s+longer\b|too\s+many\b|double\b|tbc\b|nicht\b)"
+        rf"(?P<kinds>{_KINDS})\s*(?:[^\W\d]+\s+){{0,4}}?"
+        r"(?:(?:should|must|ought\s+to|has\s+to|have\s+to)\s+be\b|wrong\b|mixed\s+up\b|not\b|can\s+(?:wait|go)\b|out\b|off\b|instead\b|no\s+longer\b|too\s+many\b|double\b|tbc\b|nicht\b)"
     ),
     re.compile(
         rf"\b(?:i|we)(?:'ve)?\s+(?:\w+\s+)?(?:have|found|got)\b(?!\s+to\b)\s+(?:\w+\s+){{0,2}}?(?P<kinds>{_KINDS})"

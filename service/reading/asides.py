@@ -23,6 +23,7 @@ from service.reading.vocabulary import Vocabulary
 _PART: Final = re.compile("[\ue100-\uf8ff]")
 _WORD: Final = re.compile(r"[^\W\d_]+(?:'[^\W\d_]+)?")
 _LEAST_TOLD: Final = 2
+_CAME: Final = words.CAME | words.words_of("contains contained held holds had was were brought")
 _NO_BIDS: Final = (
     FINITE
     | PERSONS
@@ -55,7 +56,11 @@ def aside_spans(text: str, own: frozenset[str], vocabulary: Vocabulary) -> list[
     def is_own(word: str) -> bool:
         return singular(word) in own or vocabulary.is_of_like(own, word)
 
-    found = [span for span in _clauses(text) if _is_aside(text[slice(*span)], is_own, is_beside=False)]
+    found = [
+        span
+        for span in _clauses(text)
+        if _is_aside(text[slice(*span)], is_own, is_beside=False) and not _tells_what_came(text, span)
+    ]
     found = found if found and forms.ORDERING.search(blanked(text, found)) else []
     label = forms.LABEL.match(text)
     if label and all(map(_names_whom, label["told"].split())) and not any(map(is_own, label["told"].split())):
@@ -141,6 +146,13 @@ def _is_aside(clause: str, is_own: Callable[[str], bool], *, is_beside: bool, is
         return forms.WISHING.isdisjoint(subject.told) and _tells(subject.told)
     is_denial = _denies_else(said, is_own) and (is_beside or not forms.OF_PARCELS.isdisjoint(said))
     return is_denial or _is_handling(said) or _bids_else(clause, is_own)
+
+
+def _tells_what_came(text: str, span: tuple[int, int]) -> bool:
+    """Whether a clause tells of something that came, and the parts behind its colon are that."""
+    first, last = span
+    is_led = text[last:].lstrip().startswith(":")
+    return is_led and not _CAME.isdisjoint(_WORD.findall(text[first:last]))
 
 
 def _names_whom(word: str) -> bool:

@@ -22,6 +22,8 @@ _COUNTER = re.compile(r"\d{1,2}\.?")
 _FOR = re.compile(r"(?:for|fur|f\u00fcr)\s(?!.*\b(?:each|per|every|je)\b)", re.IGNORECASE)
 """For what the parts of a row are, told in a note: a number there counts that."""
 _OF_SO_MANY = re.compile(r"\bof\s+\d")
+_TO_CHECK = re.compile(r"\b(?:check|verify|unsure|was\s+\d|not\s+sure|ask)\b")
+"""What is to be done before a row is ordered, or was told before."""
 _CODE = re.compile(r"(?!x)[a-z]\d{1,4}")
 """A fuel or a place, said in a note."""
 _PUT = re.compile(
@@ -69,8 +71,12 @@ def part_under(header: Header, read: Row, vocabulary: Vocabulary) -> ReadPart | 
     row = read if is_as_read else _apart(cells, vocabulary)
     if any(shared.isdisjoint(mention.skus) for mention in row.mentions):
         return None
+    beside = [
+        vocabulary.called(cells_as_written[x]) for x in header.others if any(map(str.isalpha, cells_as_written[x]))
+    ]
     doubts = [doubt for doubt in row.doubts if doubt != HOW_MANY]
     doubts += [ANOTHER_PART] if any(has_figures_of_another(cell, sku, vocabulary) for cell in told_by) else []
+    doubts += [ANOTHER_PART] if any(skus and shared.isdisjoint(skus) for skus in beside) else []
     doubts += [SIZE] if SIZE in Told(row.pieces, vocabulary.own(sku)).doubts else []
     told_apart = [notes[place] for place in header.notes if not _FOR.match(cells[place])]
     doubts += [asked for place in header.notes if (asked := _asked_in(cells_as_written[place], vocabulary))]
@@ -101,7 +107,7 @@ def _noted(cell: str, sku: str, vocabulary: Vocabulary) -> str:
 def _asked_in(cell: str, vocabulary: Vocabulary) -> str:
     """What a remark makes doubtful that takes its row off, or sets a condition for it."""
     row = row_of(_PUT.sub("", cell), vocabulary)
-    if CONDITION.search(row.said_text):
+    if CONDITION.search(row.said_text) or _TO_CHECK.search(row.folded):
         return HELD
     asked = meaning(row.said)
     return asked if asked in (TAKE_OFF, HELD) else ""

@@ -103,6 +103,7 @@ _FORMS = tuple(
             (
                 r"\bon\s+(?:back\s*)?order\b|\bstill\s+(?:in|at|on|here|there|with)\b|^\W*was\s",
                 r"^\W*from\s+(?:my|our|the|your)\s+(?!(?:following|new)\b)\w+\s+order\b|\b(?:already|on)\s+(?:here|(?:the|our|my)\s+shel\w+)",
+                r"\bcount\s+(?:at|on|of|from|as)\b|\b(?:shelf|bin|rack)\s+[a-z]\b",
                 r"\b(?:have|got|had)\s+(?:\w+\s+)?(?:these|those|them|this|here)\b(?!\s+\w+\s+(?:order|list))",
                 r"\b(?:delivery|packing|despatch|dispatch)\s+(?:notes?|list|slip)\b(?!\s+(?:with|to|must|should|please|by|needs?)\b)|\blieferschein\b",
                 r"\b(?:in|on|from|our|your|current|remaining)\s+(?:\w+\s+)?stock\b|\bstock\s+(?:list|level|count)",

@@ -12,7 +12,8 @@ _A_PAPER = r"(?:enquiry|inquiry|quotation|quote)"
 _SAYINGS: Final = {
     HELD: (
         r"let\s+me\s+(?:sleep|think)",
-        r"waiting\s+list",
+        r"waiting\s+list|heads[\s-]?up|(?:can't|cannot|can\s+not)\s+(?:yet\s+)?(?:say|tell)\s+(?:yet\s+)?(?:which|whether|if|how\s+many)",
+        r"would\s+(?:buy|take|order|want|need)\s+[^.]*\bif\s+(?:you|your|the|we|it)",
         r"(?:don't|do\s+not|dont)\s+(?:send|ship|deliver|pack|dispatch|process)\s+(?:(?:anything|these|them|it|this|any\s+of\s+\w+)\s+)?(?:yet|for\s+now)",
         r"need\s+(?:\w+\s+){0,2}(?:signature|approval|permission|okay|consent)\s+(?:of|from)",
         r"(?:real|actual|proper|official|firm|final|formal|written)\s+order\s+(?:will\s+)?(?:follows?|comes?)",
@@ -24,7 +25,7 @@ _SAYINGS: Final = {
         r"(?:i'll|we'll|i\s+will|we\s+will)\s+(?:then\s+)?(?:decide|let\s+you\s+know|come\s+back|get\s+back)",
         r"(?:depends?\s+on|subject\s+to(?!\s+(?:our|your|the)\s+(?:\w+\s+){0,2}(?:terms|conditions)\b)|unless|on\s+condition|only\s+(?:if|when|once))",
         r"(?:approval|consent|placeholders?|approximate\w*|from\s+memory|in\s+two\s+minds|whichever\s+is)",
-        r"(?:don't|do\s+not)\s+know\s+(?:yet\s+)?(?:how\s+many|which|whether|if)",
+        r"(?:don't|do\s+not)\s+(?:yet\s+)?know\s+(?:yet\s+)?(?:how\s+many|which|whether|if)",
         r"(?:don't|do\s+not|never)\s+(?:start|begin|process|book|enter)",
         r"(?:erst\s+(?:nach|wenn|ab)|freigabe|not\s+(?:yet\s+)?released)",
         rf"(?:wait|waiting)\s+for\s+{_SOMEBODY}(?:yes|ok|okay|go|word|consent|money|call)",
@@ -60,6 +61,7 @@ _SAYINGS: Final = {
     SHARED: (
         r"(?:same\s+(?:(?:list|order)\s+)?once\s+more|two\s+identical|twice\s+please)",
         r"one\s+\w+\s+(?:takes|needs|gets|requires|wants)(?=\s*:)|enough\s+for\s+(?:the|all|both|\d+|two|three|four|five|six)",
+        r"(?:quantit\w+|numbers?|amounts?|figures?)\s+(?:are|is)\s+(?:per|for\s+(?:one|each|every))",
         r"ten\s+per\s?cent\s+(?:more|on\s+top|extra)",
         r"for\s+one\s+(?:car|engine|bench|van)\b.*\b(?:have|build|run|own)\s+(?:two|three|four|five|six|\d+)",
     ),

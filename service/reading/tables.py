@@ -129,7 +129,7 @@ def _is_crowded(cell: str) -> bool:
 
 def _tells_delivery(cell: str) -> bool:
     """Whether a cell heads a column of what came, or is still to come."""
-    told = {token.text for token in tokens_of(cell)} - headers.QUANTITY_HEADERS
+    told = {token.text for token in tokens_of(cell)} - headers.QUANTITY_HEADERS - {"to"}
     return bool(told) and (told <= headers.DELIVERY_HEADERS or "".join(sorted(told)) in headers.DELIVERY_HEADERS)
 
 
