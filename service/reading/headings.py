@@ -107,7 +107,7 @@ _ANCHORS = (
         "spare extra needs needed wanted required today tomorrow week weekend monday tuesday wednesday thursday friday "
         "saturday sunday urgent express next first last section group system team shop garage boss liste bestellung "
         "auftrag commande pedido ordine teil werkstatt folgende following here i we want would sure eur currency "
-        "new photo photos picture pictures expedier merci "
+        "aside new photo photos picture pictures expedier merci "
         "envoyer livrer leveren bestellen ordiniamo ordino inviare spedire "
         "souhaitons pedimos solicitamos enviar queremos bestelle "
         "bestaller bestiller zamawiam zamawiamy encomendamos stays remains "
@@ -117,7 +117,8 @@ _ANCHORS = (
 )
 """What a heading of an order has."""
 _BIDS = re.compile(
-    r"\bplease\s+(?:now\s+|also\s+)?(?:send|supply|ship|deliver|add|order|book|pack)\W*$|\bto\s+be\s+ordered\b[^:]*:\W*$"
+    r"\bplease\s+(?:now\s+|also\s+)?(?:send|supply|ship|deliver|add|order|book|pack)\b"
+    r"(?:\W*$|(?![^:]*\b(?:if|when|once|unless|until|prices?|quote|quotation|offer|back|samples?|information)\b)[^:.]*:\W*$)|\bto\s+be\s+ordered\b[^:]*:\W*$"
     r"|\b(?:i|we)\s+(?:please\s+)?(?:need|want|order|require)\s+(?:to\s+order\s+)?the\s+following\b(?!.*\b(?:quote|quotation|offer|prices?|information)\b)"
     r"|^\W*(?:here\s+(?:is|comes)\s+)?(?:the|our|my)\s+order\b(?!.*(?:\b(?:you|your|last|old|previous|earlier|already|yesterday|week|month|sent|arrived)\b|\d))[^:]*:\W*$"
 )
@@ -161,6 +162,7 @@ _FORM = re.compile(
 _DISCLAIMS = re.compile(
     r"\W*(?:this\s+(?:e-?mail|message|mail|communication|transmission)\b.*\b(?:confidential|intended|addressee|privileged)\b|"
     r"if\s+you\s+(?:have\s+)?(?:received|are\s+not\s+the\s+(?:intended|addressee))\b|(?:please\s+)?(?:think|consider)\b.*\bprint|"
+    r"see\s+you\b|our\s+(?:bank|address|phone|number|account)\b.*\b(?:has|have|is)\s+(?:changed|new)\b|"
     r"liefer(?:termin|schein|datum)\b(?!.*\b(?:wenn|falls|erst|nicht|nur)\b))"
 )
 """What stands below many mails."""
@@ -169,7 +171,7 @@ _DISCLAIMS = re.compile(
 def tells_nothing(row: Row) -> bool:
     """Whether a row is a line of a form, sums up, or disclaims: it tells nothing of those beside it."""
     is_sum = row.words[:1] != [] and row.words[0] in words.SUMS and not row.folded.endswith(":")
-    return is_sum or bool(_FORM.match(row.folded) or _DISCLAIMS.match(row.folded))
+    return is_sum or bool(_FORM.match(row.folded) or _DISCLAIMS.match(row.text.lower()))
 
 
 def is_heading(row: Row) -> bool:

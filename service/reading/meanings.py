@@ -153,9 +153,13 @@ _SOMEHOW = (
     r"|nicht\s+(?:an|ans|am|zu|zum|zur|per|mit|bei))"
 )
 _MEANT = r"(?:these|those|them|this|it\b|spring|summer|autumn|winter|easter|christmas|approval)"
+_NOT_TOLD = "".join(f"(?<!{word} )" for word in ("was", "were", "been", "you", "had", "have"))
 _IDLE = tuple(
     re.compile(form)
     for form in (
+        r"\b(?:ignore|disregard|forget)\s+(?:my|our|the)\s+(?:\w+\s+)?(?:e-?mail|mail|message|call|letter|order|list)\b(?=[^:]*\bthis\s+(?:is|here|one|list|order)\b)[^,:]*",
+        r"\b(?:do\s+not|don't|dont|not)\s+split\b[^,.;:]*|\bno\s+(?:substitut\w+|hurry)\b",
+        rf"{_NOT_TOLD}\b(?:shipped|sent|delivered|posted|billed|invoiced)\s+to\s+(?:me|us|my|our|the|him|her|them|mr|mrs)\b[^,.;:]*",
         r"\b(?:do\s+not|don't|dont|never)\s+forget\s+(?:the|my|our|your)\b[^,.;:]*",
         r"\bpack(?:ing|ed|aging)?\s+as\s+(?:last\s+time|usual|always|before)\b",
         r"\bprices?\s+(?:as\s+)?(?:per|from|of)\s+(?:your|the)\s+(?:\w+\s+){0,2}(?:list|catalog(?:ue)?)\b",

@@ -54,11 +54,16 @@ _ONE_MORE = re.compile(
     r"(?!(?:in|with|for|of|as|from)\b)[^\W\d]+"
 )
 """A thing that is counted with its article."""
+_TOO = re.compile(r"\b(?:too|as\s+well)\W*$")
+_GOES_ON = re.compile(r"\W*(?:and|plus|also)\b")
+_ALL = frozenset({"all", "everything", "these", "those", "both", "each", "following"})
+_MARKED = frozenset({"mark_after", "mark_x", "mark_named"})
 _MEANS_ABOVE = re.compile(r"\b(?:those|that|them|it|one|oops|wait|sorry|actually)\b")
 """What means a row above, and none below."""
 _LEAST_DIALLED = 7
 """So many figures in groups are a number to call."""
 _MOST_QUOTED = 40
+_HALF = 2
 
 
 class Neighbours(Repeats):
@@ -89,6 +94,7 @@ class Neighbours(Repeats):
         kinds: frozenset[str] = frozenset()
         is_question = False
         last: int | None = None
+        answered = -1
         for place, row in enumerate(self._rows):
             if row is None:
                 heading = heading if self._is_first_blank(place) else ""
@@ -101,14 +107,17 @@ class Neighbours(Repeats):
                 if heading in (ASKS, REPORTS) and (is_accepted or (is_agreed and row.text.startswith(">"))):
                     heading = ""
                 is_meant = not kinds or not kinds.isdisjoint(self._own_words(place))
-                if heading and is_meant and not self._is_answered(heading, place, row):
-                    self._doubt(place, heading)
+                if heading and is_meant:
+                    if self._is_answered(heading, place, row) or (answered == place - 1 and _GOES_ON.match(row.folded)):
+                        answered = place
+                    else:
+                        self._doubt(place, heading)
                 last = place
                 continue
             goes_on = last != place - 1 and not is_heading(row) and not is_question
             is_over = is_heading(row) or (
                 self._next(place) is not None
-                and not (self._is_listed(row) or positions_in(row) or self._is_numbered(place))
+                and not (self._is_listed(row) or positions_in(row) or self._is_numbered(place) or _is_marked(row))
             )
             is_above = place in self._about_above or (
                 last == place - 1 and corrects(row) and _MEANS_ABOVE.search(row.said_text)
@@ -249,12 +258,13 @@ class Neighbours(Repeats):
             or row.folded.strip()[-2:] in ("==", "--", "**", "##")
             or "position" in row.kinds
             or any(piece.is_quantity and piece.text.strip() not in PRONOUNS for piece in row.pieces)
-            or bool(_ONE_MORE.match(row.folded))
+            or bool(_ONE_MORE.match(row.folded) or _TOO.search(row.folded))
         ):
             return False
         own = self._own_words(last)
         known = [singular(token.text) for token in written if token.text not in courtesies.HARMLESS]
-        if len(known) > 1 and self._is_counted(last) and self._vocabulary.are_of_one(known):
+        is_named = len(known) > _HALF or (len(known) > 1 and self._is_counted(last))
+        if is_named and self._vocabulary.are_of_one(known):
             return False  # a thing of its own, named by half
         return bool(known) and all(map(self._vocabulary.knows, known)) and own.isdisjoint(known)
 
@@ -290,6 +300,12 @@ def _begins_with(row: Row, known: frozenset[str]) -> bool:
     told = [piece for piece in row.pieces if not piece.text.isspace()]
     is_code = len(told) > 1 and told[1].text == "-"
     return bool(told) and told[0].kind == "word" and told[0].text in known and not is_code
+
+
+def _is_marked(row: Row) -> bool:
+    """Whether a row begins with a marked quantity, as one of a list does."""
+    first = next((piece for piece in row.pieces if piece.kind != "sign"), None)
+    return first is not None and first.form in _MARKED and _ALL.isdisjoint(row.words)
 
 
 def _says_each(row: Row) -> bool:

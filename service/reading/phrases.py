@@ -47,7 +47,7 @@ _NOWADAYS = r"(?:this\s+(?:time|week|month)|today|for\s+(?:now|today)|at\s+the\s
 _ONE_ASKS = (
     rf"(?:i|we)\s+(?:was|were|am|are)\s+(?:just\s+)?(?:wondering|hoping)\s+(?:if|whether|that)?\s*(?:you|i|we)\s+(?:could|can|might)(?=\s+(?:please\s+)?{_SENDING}\b)",
     r"(?:would|should|(?:i|we|he|she|they)'d|'d|d)\s+(?:also\s+)?(?:like|love)(?:\s+to\s+(?:have|get)(?:\s+hold\s+of)?)?",
-    r"(?:can|could|may|let|please)\s+(?:i|we|me|us)\s+(?:please\s+)?have",
+    r"(?:can|could|may|let|please)\s+(?:i|we|me|us)\s+(?:please\s+)?have|(?:i|we)\s+do\s+(?:want|need)",
     r"(?:(?:i|we|he|she|they)'ll|will)\s+have",
     r"(?:i'd|we'd|would)\s+be\s+(?:very\s+)?(?:glad|happy|pleased|grateful)(?:\s+to\s+(?:receive|have|get))?",
     r"(?:can|could|may)\s+(?:i|we)\s+(?:please\s+)?(?:order|get|ask\s+for|request|trouble\s+you\s+for)",
@@ -138,7 +138,8 @@ _IDIOMS = (
     r"(?:sorry|apologies)\s+(?:that\s+)?(?:it's|it\s+is|this\s+is)\s+(?:a\s+bit\s+|so\s+|rather\s+|very\s+)?(?:last\s+minute|late|short\s+notice|rushed)",
     r"(?:i\s+)?(?:almost|nearly)\s+forgot|before\s+(?:i|we)\s+forget|^(?:(?:sorry|oh)\W+)?(?:i\s+)?(?:just\s+|also\s+)?forgot(?:\s+to\s+(?:add|order|write))?(?=\s+(?:an?\s|the\s|\d))",
     r"^(?:the\s+)?(?:next|last|final)\s+(?:one|item|position|part|thing|point)\s+is|^as\s+(?:the|a|my|our)\s+(?:next|last|final)\s+(?:item|position|point)",
-    r"while\s+(?:(?:you|we)(?:'re|\s+are)|i(?:'m|\s+am))\s+at\s+it|independently\s+of\s+(?:that|this)|anyway(?=\W*$)",
+    r"while\s+(?:(?:you|we)(?:'re|\s+are)|i(?:'m|\s+am))\s+at\s+it|independently\s+of\s+(?:that|this)|(?:anyway|though)(?=\W*$)",
+    r"(?:all\s+)?confirmed(?:\s+as\s+above)?(?=\s*,?\s+(?:and|please|plus)\b)|is\s+what\s+(?:we|i|he|she|they)(?:'re|'m|'s|\s+are|\s+am|\s+is)\s+after",
     r"on\s+behalf\s+of|with\s+(?:great\s+|much\s+|all\s+)?(?:pleasure|care|love|haste|joy|compliments)",
     r"on\s+top(?=\W*$)|completes?\s+(?:the|my|our)\s+(?:list|picture|order|set)(?=\W*$)",
     r"as\s+(?:a\s+)?replacements?(?:\s+for\s+(?:the|my|our)\s+\w+)?",
