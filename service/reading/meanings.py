@@ -103,7 +103,7 @@ _FORMS = tuple(
             (
                 r"\bon\s+(?:back\s*)?order\b|\bstill\s+(?:in|at|on|here|there|with)\b|^\W*was\s",
                 r"^\W*from\s+(?:my|our|the|your)\s+(?!(?:following|new)\b)\w+\s+order\b|\b(?:already|on)\s+(?:here|(?:the|our|my)\s+shel\w+)",
-                r"\bcount\s+(?:at|on|of|from|as)\b|\b(?:shelf|bin|rack)\s+[a-z]\b",
+                r"\bcount\s+(?:at|on|of|from|as)\b|\b(?:shelf|bin|rack)\s+[a-hj-z]\b",
                 r"\b(?:have|got|had)\s+(?:\w+\s+)?(?:these|those|them|this|here)\b(?!\s+\w+\s+(?:order|list))",
                 r"\b(?:delivery|packing|despatch|dispatch)\s+(?:notes?|list|slip)\b(?!\s+(?:with|to|must|should|please|by|needs?)\b)|\blieferschein\b",
                 r"\b(?:in|on|from|our|your|current|remaining)\s+(?:\w+\s+)?stock\b|\bstock\s+(?:list|level|count)",
@@ -158,7 +158,7 @@ _IDLE = tuple(
     re.compile(form)
     for form in (
         r"\b(?:ignore|disregard|forget)\s+(?:my|our|the)\s+(?:\w+\s+)?(?:e-?mail|mail|message|call|letter|order|list)\b(?=[^:]*\bthis\s+(?:is|here|one|list|order)\b)[^,:]*",
-        r"\b(?:do\s+not|don't|dont|not)\s+split\b[^,.;:]*|\bno\s+(?:substitut\w+|hurry)\b",
+        r"\b(?:do\s+not|don't|dont|not)\s+split\b[^,.;:]*|\bno\s+(?:substitut\w+|hurry)\b|\b(?:two|three|\d)\s+(?:boxes|parcels|packets|packages)\s+please\b",
         rf"{_NOT_TOLD}\b(?:shipped|sent|delivered|posted|billed|invoiced)\s+to\s+(?:me|us|my|our|the|him|her|them|mr|mrs)\b[^,.;:]*",
         r"\b(?:do\s+not|don't|dont|never)\s+forget\s+(?:the|my|our|your)\b[^,.;:]*",
         r"\bpack(?:ing|ed|aging)?\s+as\s+(?:last\s+time|usual|always|before)\b",
