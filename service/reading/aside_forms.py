@@ -48,7 +48,7 @@ _SO_MANY = (
 )
 TURNS: Final = _one_of(
     (
-        r"not\s+(?:yet\s+)?(?:decided|agreed|approved|signed)\b",
+        r"not\s+(?:yet\s+)?(?:decided|agreed|approved|signed|ordering|buying|taking)\b",
         r"already\b(?!\s+(?:paid|signed|agreed|waiting)\b)",
         r"(?:no\s+longer|maybe|perhaps|possibly|probably|not\s+sure|unsure|undecided|instead|rather|prefers?)\b",
         r"(?:these|those|cancel\w*|storn\w*|confirms?|decides?|optional\w*|whichever|depend\w*)\b",

@@ -87,7 +87,10 @@ _TO_BE_TOLD = re.compile(
     r"|\b(?:sorry|apologies|apologi[sz]e)\s+(?:for|about|to)\b"
 )
 """What asks for a word, or regrets something, and changes nothing."""
-_ONLY_SO_MANY = re.compile(rf"\b(?:only|just)\s+(?:\d+|{'|'.join(words.NUMBERS)})\s+of\s+(?:these|those|them|it|the)\b")
+_ONLY_SO_MANY = re.compile(
+    rf"\b(?:only|just)\s+(?:\d+|{'|'.join(words.NUMBERS)})\s+of\s+(?:these|those|them|it|the)\b"
+    r"|\b(?:last|first|second|third)\s+of\s+(?:these|those|them)\b.*\d"
+)
 _TIED = re.compile(r"\W*(?:but\s+)?(?:if|when|should)\b[^,]*,(?P<rest>.*\w.*)")
 _UPON = re.compile(
     r"\b(?:these|those|them|everything|all\s+of|order|list|lot|leave|forget|cancel|drop|skip|scrap|not|don't|no|only|"

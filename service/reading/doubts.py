@@ -22,6 +22,8 @@ _SHARERS = (
 _SOME = re.compile(
     rf"\b(?:both|all|pair)\s+(?:of\s+)?(?:(?:the|our|my|his|her|their)\s+)?(?:\d+|{_NUMBER_WORDS}|{_SHARERS})\b|"
     r"\b(?:a|any|the) (?:usual )?(?:number|amount|quantity)\b(?! \d)"
+    r"|\b(?:number|quantity|amount)\s+(?:as\s+(?:we|i|you|discussed|agreed|usual|before|last)|to\s+follow|follows)\b"
+    r"|,\s*(?:number|quantity|amount)\s+please\W*$"
     r"|\d\s+(?:a|every|each)\s+(?:day|week|fortnight|month|year)\b"
     r"|\bas (?:needed|required|necessary|many|much)\b"
     rf"|\ba (?:good|full|mere) (?:\d|(?:{_NUMBER_WORDS})\b)"
@@ -57,6 +59,7 @@ _REPLACING = re.compile(
 """What orders in the place of something that no row of the order need have."""
 _NEEDED = re.compile(
     r"\b(?:i|we|he|she|they|you)\s+(?:needed|wanted|required)\b|\bthey\s+(?:supply|send|ship|deliver|give)\b"
+    r"|^\W*(?:ready|still|left|lying|(?:on|in)\s+(?:our|my|the))\s+(?:(?:on|in|at|here|over)\b[^:]*|(?:shelf|stock|store|bin|drawer)\b[^:]*):"
 )
 _OF_PLACES = frozenset({"nothing_phone", "nothing_address"})
 _WHEN = frozenset(
@@ -159,6 +162,8 @@ def doubts_of(row: Row, vocabulary: Vocabulary) -> list[str]:
         doubts.append("is this a part or an address?")
     if _is_glued(row, owns):
         doubts.append("is this the whole name of the part?")
+    if _is_cut_short(row, vocabulary):
+        doubts.append("is this the whole name of the part?")
     if _is_reference(row):
         doubts.append("is this a part or the number of an order?")
     return doubts + Strangers(row, own, vocabulary).doubts()
@@ -252,6 +257,18 @@ def _is_glued(row: Row, owns: Sequence[Own]) -> bool:
         or (last not in ended and _sticks(text, last, 1) and not _goes_on(following, owns))
         for first, last, following in spans
     )
+
+
+def _is_cut_short(row: Row, vocabulary: Vocabulary) -> bool:
+    """Whether the word right behind a part is cut short of one more word in the name of another: "seal 8 hi"."""
+    for mention in row.mentions:
+        told = [token.text for token in row.tokens[mention.first : mention.last + 1]]
+        *name, last = map(singular, told) if len(told) > mention.last - mention.first else [""]
+        is_short = last.isalpha() and len(last) > 1 and last not in courtesies.EMPTY | courtesies.AND
+        is_short = is_short and not vocabulary.is_known(last)
+        if is_short and mention.how != "family" and vocabulary.begins_longer(frozenset(name), last):
+            return True
+    return False
 
 
 def _goes_on(tokens: Sequence[Token], owns: Sequence[Own]) -> bool:

@@ -39,7 +39,7 @@ DELIVERY_HEADERS: Final = words_of(
 
 NO_QUANTITY_HEADERS: Final = words_of(
     "price preis prix total amount value cost sum stock discount weight betrag shipped delivered min minimum max "
-    "maximum hand shelf bin bestand available back free sent received per open"
+    "maximum hand shelf bin bestand available back free sent received per open point level"
 )
 """What makes a column of numbers another thing than what is ordered."""
 

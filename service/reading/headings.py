@@ -23,7 +23,7 @@ _GOING_ON = frozenset({"and", "so", "but", "und", "aber"})
 _LISTING = words.ORDERING | {"needed", "required", "wanted", "following", "new"}
 _SMALL_TALK = re.compile(
     r"\bhow(?:'s|\s+(?:are|is|was))\s+(?:you|things|it\s+going|everything|business|life|(?:the|your)\s+\w+)\W*$"
-    r"|\banything\s+(?:else|more)\b|\bis\s+that\s+(?:all|it|everything)\b|\bstill\s+there\b"
+    r"|\banything\s+(?:else|more)\b|\bis\s+that\s+(?:all|it|everything)\b|\bstill\s+there\s*\?"
     r"|\bcould\s+(?:these|this|it|they|the\s+\w+)\s+(?:please\s+)?(?:go|be\s+(?:sent|shipped|posted|on|here|ready|delivered|with)|come|leave|reach|arrive|get)\b"
     r"|\b(?:all|keeping|you)\s+(?:well|ok|okay|busy|open)\b|\bgot\s+a\s+(?:pen|minute|moment|sec)\b"
 )

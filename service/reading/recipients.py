@@ -39,6 +39,8 @@ _NOT_ONE: Final = words.NUMBERS.keys() | words.words_of(
 _USED: Final = words.words_of("test demo sample inspection trial rental hire loan repair")
 """What a thing is for that stands behind it: a test bench."""
 _THINGS: Final = words.words_of("bench stand rig boat bike kart truck tractor cell track van car mule engine shop lab")
+_KEPT: Final = words.words_of("shelf shelves stock rack bin drawer cupboard store ready")
+"""Where parts are that are there already."""
 _BEING: Final = words.words_of("is are itself")
 
 
@@ -63,7 +65,8 @@ def without_recipients(residue: str, is_own: Callable[[str], bool], is_known: Ca
     def label(found: "re.Match[str]") -> str:
         told = [word for word in _names(found["told"]) if word not in _BEING]
         is_place = found["number"] is None or told[-1:] == [] or told[-1] in words.NUMBERED_PLACES | courtesies.JOBS
-        return "" if is_place and told and all(map(may_name, told)) else found[0]
+        is_there = not _KEPT.isdisjoint(told) and told[0] not in ("for", "to")
+        return "" if is_place and told and not is_there and all(map(may_name, told)) else found[0]
 
     def whom(found: "re.Match[str]") -> str:
         told = _names(found["told"])

@@ -60,6 +60,7 @@ _SAYINGS: Final = {
     ),
     SHARED: (
         r"(?:same\s+(?:(?:list|order)\s+)?once\s+more|two\s+identical|twice\s+please)",
+        r"per\s+(?:car|van|truck|boat|bike|engine|vehicle|machine)\s+(?:we|i|they|you)\s+\w+",
         r"one\s+\w+\s+(?:takes|needs|gets|requires|wants)(?=\s*:)|enough\s+for\s+(?:the|all|both|\d+|two|three|four|five|six)",
         r"(?:quantit\w+|numbers?|amounts?|figures?)\s+(?:are|is)\s+(?:per|for\s+(?:one|each|every))",
         r"ten\s+per\s?cent\s+(?:more|on\s+top|extra)",

@@ -135,6 +135,13 @@ class Vocabulary:
         spend(1 + len(docs) // _DOCS_A_STEP, "order")
         return any(word in words and own < words for words in (self.docs[doc][1] for doc in docs))
 
+    def begins_longer(self, own: frozenset[str], text: str) -> bool:
+        """Whether something else is called by all these words and one more that begins so."""
+        docs = min((self.docs_with.get(one, []) for one in own), key=len)
+        spend(1 + len(docs) // _DOCS_A_STEP, "order")
+        longer = (self.docs[doc][1] - own for doc in docs if own < self.docs[doc][1])
+        return any(word.startswith(text) for words in longer for word in words)
+
     def are_of_one(self, words: Iterable[str]) -> bool:
         """Whether something is called by all these words, in the singular, and more perhaps."""
         wanted = frozenset(words)
