@@ -105,7 +105,7 @@ _FORMS: dict[str, tuple[str, ...]] = {
     ),
     "nothing_percent": (rf"{_NUMBER}\s*(?:%|percent\b)", rf"{_ALONE}{_NUMBER}\s*-?(?:{words.OF_NO_SIZE})(?![a-z0-9/])"),
     "money": (
-        rf"\b(?:unit\s+|list\s+|einzel|stuck|listen)?(?:price|cost|preis)\s*[:=]?\s*(?:{_CURRENCY}\s*)?\d+[.,]\d\d(?!\d)(?:\s*{_CURRENCY})?",
+        rf"\b(?:unit\s+|list\s+|einzel|stuck|listen)?(?:price|cost|preis)\s*[:=]?\s*(?:{_CURRENCY}\s*)?\d+[.,]\d\d(?!\d)(?:\s*{_CURRENCY})?(?:\s*{_A_PIECE})?",
         rf"(?:\beach\s+(?:at\s+)?)?(?:{_CURRENCY}|@|\bat\s+(?={_DECIMAL})|\bzu(?:\s+je)?\s+(?=\d+[.,]\d\d(?!\d)))\s*-?\d[\d.,']*-?(?:\s*{_CURRENCY}(?!\s*\d))?(?:\s*{_A_PIECE})?",
         rf"{_ALONE}\d+[.,]\d\d\s*{_A_PIECE}",
         r"\bat\s+\d+\s+(?:each|apiece)\b",

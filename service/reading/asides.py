@@ -23,7 +23,9 @@ from service.reading.vocabulary import Vocabulary
 _PART: Final = re.compile("[\ue100-\uf8ff]")
 _WORD: Final = re.compile(r"[^\W\d_]+(?:'[^\W\d_]+)?")
 _LEAST_TOLD: Final = 2
-_CAME: Final = words.CAME | words.words_of("contains contained held holds had was were brought")
+_CAME: Final = words.CAME | words.words_of(
+    "contains contained held holds had was were brought ready shelf stock left still"
+)
 _NO_BIDS: Final = (
     FINITE
     | PERSONS
@@ -149,10 +151,11 @@ def _is_aside(clause: str, is_own: Callable[[str], bool], *, is_beside: bool, is
 
 
 def _tells_what_came(text: str, span: tuple[int, int]) -> bool:
-    """Whether a clause tells of something that came, and the parts behind its colon are that."""
+    """Whether a clause tells of something that came or is there, and the parts behind its colon are that."""
     first, last = span
-    is_led = text[last:].lstrip().startswith(":")
-    return is_led and not _CAME.isdisjoint(_WORD.findall(text[first:last]))
+    said = _WORD.findall(text[first:last])
+    is_led = text[last:].lstrip().startswith(":") and said[:1] not in (["for"], ["to"])
+    return is_led and not _CAME.isdisjoint(said)
 
 
 def _names_whom(word: str) -> bool:

@@ -53,6 +53,7 @@ _ONE_ASKS = (
     r"(?:can|could|may)\s+(?:i|we)\s+(?:please\s+)?(?:order|get|ask\s+for|request|trouble\s+you\s+for)",
     rf"(?:(?:can|could|would|will)\s+you\s+)?(?:please\s+)?be\s+an?\s+(?:star|dear|darling|love|angel|hero|sport)\s+and(?=\s+{_SENDING}\b)",
     r"(?:can|could|would|please)\s+(?:you\s+)?(?:please\s+)?pack(?=\s+\d)",
+    r"gimme",
     r"make\s+up\s+(?:a|the|one)\s+(?:parcel|box|order)\s+(?:with|of)",
     r"put\s+(?:me|us)\s+down|(?:can|could)\s+you\s+help\s+(?:me|us)\s+(?:out\s+)?with",
     r"(?:i'm|we're|i\s+am|we\s+are)\s+(?:running\s+)?(?:out|short|low)\s+(?:of|on)",
