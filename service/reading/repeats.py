@@ -7,6 +7,7 @@ from collections.abc import Collection, Sequence
 from service.reading import words
 from service.reading.doubts import DENIES
 from service.reading.lists import Lists
+from service.reading.parts import ReadPart
 from service.reading.row import Row
 
 _TAKEN_OFF = "another row takes this part off: is it meant?"
@@ -18,6 +19,8 @@ _ANEW = re.compile(
 """What a row says that changes what another says of the same part."""
 _INSTEAD = re.compile(r"\bmake\s+(?:it|that|this)\s+(?!\d)|\binstead\s+of\s+the\s+(?!\d)")
 """What a row says that takes the place of another part."""
+_ON_SECOND = re.compile(r"\bonly\s+(?:if|when)\b|\bunless\b|\bprovided\b|\bsecond\s+thoughts?\b|\bhalve\b|\bdouble\b")
+"""What sets a condition for a part that was ordered before, or changes how many."""
 _NEW = re.compile(r"\W*(?i:new(?:\s+order)?|add)\s*:")
 _NEAR = 20
 """So many rows above a row may be meant by it."""
@@ -28,7 +31,8 @@ class Repeats(Lists):
 
     def tell_by_denials(self) -> None:
         """Have a row that takes a part off ask about the other rows of that part."""
-        denied = {sku for parts in self.parts.values() for part in parts if DENIES in part.doubts for sku in part.skus}
+        told = ((self._rows[place], part) for place, parts in self.parts.items() for part in parts)
+        denied = {sku for row, part in told if row and _takes_back(row, part) for sku in part.skus}
         for place, parts in self.parts.items() if denied else ():
             if not (all(part.doubts for part in parts) or self._is_anew(place)):
                 self._doubt_parts(place, denied, _TAKEN_OFF)
@@ -66,6 +70,11 @@ class Repeats(Lists):
                 continue
             counted = {sku for part in parts for sku in part.skus if told[sku] > (place in anew)}
             self._doubt_parts(place, counted, _COUNTED_ANEW)
+
+
+def _takes_back(row: Row, part: ReadPart) -> bool:
+    """Whether a row takes a part off, or thinks better of one that it does not count."""
+    return DENIES in part.doubts or (bool(part.doubts) and not part.is_counted and bool(_ON_SECOND.search(row.folded)))
 
 
 def _counts_anew(row: Row) -> bool:
