@@ -10,7 +10,7 @@ GREETINGS: Final = words_of(
     "cheers regards best kind kindest sincerely yours faithfully grusse gruesse gruss mfg cordially warm wishes sent "
     "from danke merci bye gracias saludos salut hej hoi hiya howdy yo g'day good guten gruezi goedemorgen "
     "goedemiddag ta thx buongiorno bonsoir buenas buenos grazie saluti cordialement cordiali bedankt groeten liebe "
-    "lieber caro cara cher chere beste geachte salve"
+    "alright hei lieber caro cara cher chere beste geachte salve"
 )
 """What a row begins with that greets or takes leave."""
 

@@ -35,7 +35,7 @@ _OF_ONE = re.compile(
 )
 """What asks for one thing alone."""
 _ASKING = re.compile(
-    r"\W*(?:which|why|how|what\s+(?:about|do|does|is|are|would)(?!\s+(?:still\s+)?(?:missing|needed|required|wanted|left|lacking))|do\s+you|does|did|are|is)\b"
+    r"\W*(?:which|why|how|what\s+(?:about|fits|goes|belongs|do|does|is|are|would)(?!\s+(?:still\s+)?(?:missing|needed|required|wanted|left|lacking))|do\s+you|does|did|are|is)\b"
     r"|\W*(?:would|will|do|has|have|should|can|could)\s+(?:these|those|they|this|it|there|the)\b"
     r"|\W*(?:can|could)\s+you\s+get\s+(?:these|this)\W*$"
 )
@@ -120,7 +120,7 @@ _BIDS = re.compile(
     r"\bplease\s+(?:now\s+|also\s+)?(?:send|supply|ship|deliver|add|order|book|pack)\b"
     r"(?:\W*$|(?![^:]*\b(?:if|when|once|unless|until|prices?|quote|quotation|offer|back|samples?|information)\b)[^:.]*:\W*$)|\bto\s+be\s+ordered\b[^:]*:\W*$"
     r"|\b(?:i|we)\s+(?:please\s+)?(?:need|want|order|require)\s+(?:to\s+order\s+)?the\s+following\b(?!.*\b(?:quote|quotation|offer|prices?|information)\b)"
-    r"|^\W*(?:here\s+(?:is|comes)\s+)?(?:the|our|my)\s+order\b(?!.*(?:\b(?:you|your|last|old|previous|earlier|already|yesterday|week|month|sent|arrived)\b|\d))[^:]*:\W*$"
+    r"|\b(?:i|we)\s+(?:now\s+)?take\s*:\W*$|^\W*(?:here\s+(?:is|comes)\s+)?(?:the|our|my)\s+order\b(?!.*(?:\b(?:you|your|last|old|previous|earlier|already|yesterday|week|month|sent|arrived)\b|\d))[^:]*:\W*$"
 )
 """What orders the rows below it, whatever else is said."""
 _TIED = re.compile(r"\W*(?:but\s+|only\s+)*(?:if|unless|once|provided|assuming|should|in\s+case)\b")
@@ -131,6 +131,7 @@ _TICKS = re.compile(r"\b(?:un)?tick(?:ed|s)?\b")
 """What is said of the boxes before rows, which say it themselves."""
 _SIGNED = re.compile(r"\W*(?:[A-Z][a-z][\w.'\-]*\s+){1,3}[A-Z][a-z][\w.'\-]*\W*")
 """A name that signs."""
+_UNENDED = re.compile(r"[^\W\d_]\s*$")
 _MOST_ALONE = 3
 _MOST_OWN = 2
 _MOST_WORDS = 9
@@ -192,7 +193,7 @@ def heading_of(row: Row, vocabulary: Vocabulary) -> str:
     is_asking = bool(_ASKING.match(row.folded))
     if not is_heading(row):
         if not _is_line(row, _MOST_OWN):
-            return ""
+            return _leads_on(row)
         if _is_record(row.words):
             return REPORTS
         asked = "" if tells_else(row, vocabulary) else meaning(row.said, vocabulary.is_known)
@@ -219,6 +220,15 @@ def heading_of(row: Row, vocabulary: Vocabulary) -> str:
     if asked or asks_to_send(row.text):
         return asked
     return _unless(not is_question and _is_anchored(row, vocabulary))
+
+
+def _leads_on(row: Row) -> str:
+    """What the last sentence of a long line asks that has no end: the rows below it go on with it."""
+    if not _UNENDED.search(row.text) or len(row.words) <= _MOST_ALONE or _BIDS.search(row.folded):
+        return ""
+    last = row.folded.rpartition(". ")[2]
+    asked = meaning(pieces_of(last))
+    return "" if asked == HOW_MANY_EACH else asked
 
 
 def _denies_these(row: Row) -> str:

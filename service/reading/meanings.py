@@ -103,7 +103,7 @@ _FORMS = tuple(
             (
                 r"\bon\s+(?:back\s*)?order\b|\bstill\s+(?:in|at|on|here|there|with)\b|^\W*was\s",
                 r"^\W*from\s+(?:my|our|the|your)\s+(?!(?:following|new)\b)\w+\s+order\b|\b(?:already|on)\s+(?:here|(?:the|our|my)\s+shel\w+)",
-                r"\bcount\s+(?:at|on|of|from|as)\b|\b(?:shelf|bin|rack)\s+[a-hj-z]\b",
+                r"\bwhat(?:'s|\s+is|\s+was)\s+(?:still\s+)?left\b|\bcounted\b|\bcount\s+(?:at|on|of|from|as)\b|\b(?:shelf|bin|rack)\s+[a-hj-z]\b",
                 r"\b(?:have|got|had)\s+(?:\w+\s+)?(?:these|those|them|this|here)\b(?!\s+\w+\s+(?:order|list))",
                 r"\b(?:delivery|packing|despatch|dispatch)\s+(?:notes?|list|slip)\b(?!\s+(?:with|to|must|should|please|by|needs?)\b)|\blieferschein\b",
                 r"\b(?:in|on|from|our|your|current|remaining)\s+(?:\w+\s+)?stock\b|\bstock\s+(?:list|level|count)",
@@ -126,6 +126,7 @@ _FORMS = tuple(
             SHARED,
             (
                 r"\b(?:in|of|for)\s+(?:(?:the|a|an|one|1|each|every|our|this)\s+)(?:kit|set)\b",
+                r"\b(?:kit|set|box|pack)\b[^.;:]*\bconsists?\s+of\b",
                 r"\b(?:kit|set|box|pack)\s+(?:is|has|includes?|contain\w*|consists?|holds?)\b|\bboth\b.*\beach\b|^\W*each\W*$",
                 rf"\b(?:quantit\w+|amounts?|numbers?)\s+(?:are\s+)?for\s+(?:one|1|a)\b|\bone\s+of\s+the\s+{_A_UNIT}\b",
                 rf"\b(?:a|an|one)\s+{_A_UNIT}\s+(?:needs?|takes?|gets?|has|wants|requires)\b|\bsame\s+(?:\w+\s+)?again\b",
@@ -205,6 +206,7 @@ _IDLE = tuple(
         r"\bsubject\s+to\s+(?:our|your|the)\s+(?:\w+\s+){0,2}(?:terms|conditions)\b[^.;:]*|\b(?:above|below|under|afore)[\s-]?mentioned\b",
         r"\b(?:got|received|have|read|saw)\s+(?:your|the)\s+(?:voice\s?mail|message|mail|e-?mail|letter|note|call|fax|text|card|catalog(?:ue)?|price\s?list|brochure|flyer|newsletter)\b",
         r"\b(?:don't|dont|do\s+not)\s+know\s+(?:any\s?)?more\b|\b(?:usual|agreed|normal)\s+discount\b|\barrange\s+(?:the\s+)?(?:shipment|dispatch|despatch)\b",
+        r"\bper\s+(?:spedition|post|kurier|courier|carrier|e-?mail|mail|fax|express|truck)\b|\bconfirmed\b,?\s+will\s+be\s+done\b[^.;]*",
         r"\bworks\s+order\b|^\W*order\s+for\b[^.;:]*|^\W*in\s+(?:their|its)\s+(?:place|stead)\b",
         r"\border\s+taken\b[^.;:]*|\bopen\s+(?:daily|every\s+day|all\s+\w+|(?:mon|tue|wed|thu|fri|sat|sun)\w*|again)\b[^.;]*",
         r"\b(?:i|we)\s+(?:hereby\s+|herewith\s+|gladly\s+)?confirm\b(?!\s+(?:receipt|receiving|arrival))(?=[^.;?]*\b(?:agreed|discussed|order|following|below|phone|telephone)\b)",
