@@ -120,7 +120,7 @@ _BIDS = re.compile(
     r"\bplease\s+(?:now\s+|also\s+)?(?:send|supply|ship|deliver|add|order|book|pack)\b"
     r"(?:\W*$|(?![^:]*\b(?:if|when|once|unless|until|prices?|quote|quotation|offer|back|samples?|information)\b)[^:.]*:\W*$)|\bto\s+be\s+ordered\b[^:]*:\W*$"
     r"|\b(?:i|we)\s+(?:please\s+)?(?:need|want|order|require)\s+(?:to\s+order\s+)?the\s+following\b(?!.*\b(?:quote|quotation|offer|prices?|information)\b)"
-    r"|\b(?:i|we)\s+(?:now\s+)?take\s*:\W*$|^\W*(?:here\s+(?:is|comes)\s+)?(?:the|our|my)\s+order\b(?!.*(?:\b(?:you|your|last|old|previous|earlier|already|yesterday|week|month|sent|arrived)\b|\d))[^:]*:\W*$"
+    r"|\b(?:i|we)\s+(?:now\s+)?(?:take\s*:|need|want|order)\W*$|\bwhat\s+(?:i|we)\s+(?:need|want|take|order)\b(?!.*\b(?:if|when|once)\b)|^\W*(?:here\s+(?:is|comes)\s+)?(?:the|our|my)\s+order\b(?!.*(?:\b(?:you|your|last|old|previous|earlier|already|yesterday|week|month|sent|arrived)\b|\d))[^:]*:\W*$"
 )
 """What orders the rows below it, whatever else is said."""
 _TIED = re.compile(r"\W*(?:but\s+|only\s+)*(?:if|unless|once|provided|assuming|should|in\s+case)\b")
@@ -192,8 +192,9 @@ def heading_of(row: Row, vocabulary: Vocabulary) -> str:
         return asked
     is_asking = bool(_ASKING.match(row.folded))
     if not is_heading(row):
-        if not _is_line(row, _MOST_OWN):
-            return _leads_on(row)
+        led = _leads_on(row)
+        if led or not _is_line(row, _MOST_OWN):
+            return led
         if _is_record(row.words):
             return REPORTS
         asked = "" if tells_else(row, vocabulary) else meaning(row.said, vocabulary.is_known)

@@ -207,6 +207,7 @@ _IDLE = tuple(
         r"\b(?:got|received|have|read|saw)\s+(?:your|the)\s+(?:voice\s?mail|message|mail|e-?mail|letter|note|call|fax|text|card|catalog(?:ue)?|price\s?list|brochure|flyer|newsletter)\b",
         r"\b(?:don't|dont|do\s+not)\s+know\s+(?:any\s?)?more\b|\b(?:usual|agreed|normal)\s+discount\b|\barrange\s+(?:the\s+)?(?:shipment|dispatch|despatch)\b",
         r"\bper\s+(?:spedition|post|kurier|courier|carrier|e-?mail|mail|fax|express|truck)\b|\bconfirmed\b,?\s+will\s+be\s+done\b[^.;]*",
+        r"\bwhatever\s+(?:you|he|she|they)\s+(?:answer|say|think)s?\b|\ball\s+from\s+stock\b|\bto\s+be\s+[a-z]+\s+and\s+(?:sent|shipped|delivered|posted)\b",
         r"\bworks\s+order\b|^\W*order\s+for\b[^.;:]*|^\W*in\s+(?:their|its)\s+(?:place|stead)\b",
         r"\border\s+taken\b[^.;:]*|\bopen\s+(?:daily|every\s+day|all\s+\w+|(?:mon|tue|wed|thu|fri|sat|sun)\w*|again)\b[^.;]*",
         r"\b(?:i|we)\s+(?:hereby\s+|herewith\s+|gladly\s+)?confirm\b(?!\s+(?:receipt|receiving|arrival))(?=[^.;?]*\b(?:agreed|discussed|order|following|below|phone|telephone)\b)",

@@ -54,6 +54,7 @@ _SAYINGS: Final = {
     ),
     REPORTS: (
         r"so\s+(?:that\s+)?you\s+know",
+        r"where\s+(?:things|they|these|the\s+\w+)\s+(?:are|is|lie|stand|live)|weighed|in\s+(?:grams|kilos)|what\s+(?:i|we)\s+(?:see|found|find|got)",
         r"where\s+(?:are|is)\s+(?:my|our|the)|(?:mail|letter|message|confirmation|invoice|note|sheet|list|page|label|catalog(?:ue)?|website)\s+(?:(?:of|from|dated)\s+(?:\w+\s+){1,3})?(?:said|says|read)",
         r"(?:have\s+fitted|old\s+list|copy\s+of|copied\s+from|written\s+copy|came\s+with\s+the)",
         r"(?:not\s+(?:yet\s+)?arrived|was\s+all\s+delivered|all\s+delivered\s+already)",
