@@ -32,7 +32,7 @@ OTHER_HEADERS: Final = words_of(
 )
 
 DELIVERY_HEADERS: Final = words_of(
-    "shipped sent delivered still come coming remaining received "
+    "shipped sent delivered done picked packed still come coming remaining received "
     "confirmed acknowledged open outstanding backordered backorder rest geliefert offen"
 )
 """What heads a column that tells how far an order has come: such a table orders nothing for certain."""

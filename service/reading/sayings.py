@@ -16,7 +16,7 @@ _SAYINGS: Final = {
         r"would\s+(?:buy|take|order|want|need)\s+[^.]*\bif\s+(?:you|your|the|we|it)",
         r"(?:don't|do\s+not|dont)\s+(?:send|ship|deliver|pack|dispatch|process)\s+(?:(?:anything|these|them|it|this|any\s+of\s+\w+)\s+)?(?:yet|for\s+now)",
         r"need\s+(?:\w+\s+){0,2}(?:signature|approval|permission|okay|consent)\s+(?:of|from)",
-        r"(?:i|we|he|she|they)\s+(?:will\s+)?decides?\s+(?:on|by|next|after|tomorrow|later)",
+        rf"{_WHO}\s+(?:will\s+)?decides?\s+(?:on|by|next|after|tomorrow|later)",
         r"order\s+itself\s+(?:comes|follows|will\s+(?:follow|come))",
         r"(?:real|actual|proper|official|firm|final|formal|written)\s+order\s+(?:will\s+)?(?:follows?|comes?)",
         r"draft\s+(?:only|order|list)|(?:only|just|is)\s+a\s+draft",
@@ -53,7 +53,7 @@ _SAYINGS: Final = {
         r"(?:do\s+better|beat\s+(?:it|that|this)|(?:suggest|recommend)\s+instead|would\s+you\s+buy|any\s+idea\s+when)",
     ),
     REPORTS: (
-        r"so\s+(?:that\s+)?you\s+know",
+        r"so\s+(?:that\s+)?you\s+(?:know|can\s+plan)|standing\s+list|usually\s+(?:buy|order|take|need)|(?:has|have)\s+lying",
         r"where\s+(?:things|they|these|the\s+\w+)\s+(?:are|is|lie|stand|live)|weighed|in\s+(?:grams|kilos)|what\s+(?:i|we)\s+(?:see|found|find|got)",
         r"where\s+(?:are|is)\s+(?:my|our|the)|(?:mail|letter|message|confirmation|invoice|note|sheet|list|page|label|catalog(?:ue)?|website)\s+(?:(?:of|from|dated)\s+(?:\w+\s+){1,3})?(?:said|says|read)",
         r"(?:have\s+fitted|old\s+list|copy\s+of|copied\s+from|written\s+copy|came\s+with\s+the)",

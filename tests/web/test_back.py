@@ -148,7 +148,7 @@ def test_what_a_client_left_ends_behind(client: httpx.Client, catalog: Json) -> 
         assert answer.status_code == 200
         answered = answer.iter_lines()
         assert json.loads(next(answered))["line"] == 1
-        assert _is_busy(backs()[0])
+        eventually(lambda: _is_busy(backs()[0]))
     eventually(lambda: not _is_busy(backs()[0]))
 
 
