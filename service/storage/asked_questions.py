@@ -44,7 +44,9 @@ class AskedQuestionStore(Store):
             beyond = beyond.with_for_update(skip_locked=True)
         with self._database.writing() as connection:
             connection.execute(counted, rows)
-            connection.execute(delete(_TABLE).where(_TABLE.c.digest.in_(beyond)))
+            connection.execute(
+                delete(_TABLE).where(_TABLE.c.digest.in_(select(beyond.cte("beyond", nesting=True).c.digest)))
+            )
 
     def last(self, limit: int) -> list[AskedQuestion]:
         """Return up to `limit` questions, the last asked first."""

@@ -71,11 +71,8 @@ def _kinds(keeping: Keeping) -> Iterator[tuple[Column[datetime], int, int]]:
 def _oldest(moment: Column[datetime], days: int, most: int) -> Delete:
     table = moment.table
     [key] = table.primary_key.columns
-    over = (
-        select(key)
-        .where(moment < since(days))
-        .order_by(moment)
-        .limit(most)
-        .with_for_update(skip_locked=True)  # on PostgreSQL: what another writer deletes is waited for by nobody
-    )
-    return delete(table).where(key.in_(over))
+    over = select(key).where(moment < since(days)).order_by(moment).limit(most)
+    over = over.with_for_update(skip_locked=True)  # on PostgreSQL: what another writer deletes is waited for by nobody
+    # Worked out once: a subquery that locks may be asked anew for each row, and then passes its limit.
+    once = over.cte("over", nesting=True)
+    return delete(table).where(key.in_(select(*once.columns)))
