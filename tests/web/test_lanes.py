@@ -196,11 +196,11 @@ def test_a_batch_comes_after_people_and_waits_as_long_as_it_takes() -> None:
     order: list[str] = []
 
     async def look() -> None:
-        lane = Lane("test", patience_s=0.05)
+        lane = Lane("test", patience_s=0.5)
         held = Held()
         holder = await begun(held, lane.run(held))
         batch = asyncio.create_task(lane.run(partial(order.append, "batch"), rank=Rank.BATCH))
-        await asyncio.sleep(0.1)
+        await asyncio.sleep(0.6)
         person = asyncio.create_task(lane.run(partial(order.append, "person")))
         await asyncio.sleep(0.01)
         held.let.set()
