@@ -10,7 +10,7 @@ from service.assessment.sizing import sizing_of
 from service.assessment.supply import pump_checks, supply_of
 from service.domain.answer import Bill
 from service.domain.assessment import Check, Sizing, Supply
-from service.domain.lazy import lazy
+from service.domain.lazy import Newest, lazy
 from service.domain.power import Power, PowerLimit
 from service.domain.request import Request
 from service.domain.revision import Policies
@@ -89,6 +89,7 @@ class Feeder:
 
     def __init__(self, policies: Policies) -> None:
         self._policies = policies
+        self._lines = Newest(_KEPT)
         self._capability: Callable[[Request, Lines], Capability] = kept(_KEPT, self._find)
 
     def of(self, request: Request) -> Callable[[Bill], Feeding]:
@@ -97,7 +98,7 @@ class Feeder:
         known: dict[Lines, Feeding] = {}
 
         def feeding(bill: Bill) -> Feeding:
-            lines = Lines.of(bill, request)
+            lines = self._lines.once(bill.parts, lambda: Lines.of(bill, request))
             fed = known.get(lines)
             if fed is None:
                 able = self._capability(unasked, lines)

@@ -26,8 +26,9 @@ class PlacedChain:
 
 
 @dataclass(frozen=True, eq=False)
-class Bill:
-    """A valid bill: a rail (one per bank), a duty and a chain for every spot; a link's chain once.
+class BillParts:
+    """What a valid bill holds, whatever flows in it: a rail (one per bank), a duty and a chain for every spot; a link's
+    chain once. Mostly one object for the bills of all powers, so that what hangs on it is worked out once.
 
     `situations` are those that the chains were judged in, by their spots.
     """
@@ -42,9 +43,6 @@ class Bill:
     price: int
     pieces: int
     lead_days: int
-    carried: FlowDemand
-    paths: tuple[PathFlow, ...]
-    find_margins: Callable[[], tuple[Margin, ...]]
 
     @lazy
     def joints(self) -> Counter[str]:
@@ -63,6 +61,64 @@ class Bill:
         flowing = [placed for placed in self.chains if self.situations[placed.spot].target is not None]
         links = [link for placed in flowing for link in placed.chain.links]
         return frozenset(link.item.sku for link in links if link.side) - {x.item.sku for x in links if not x.side}
+
+
+@dataclass(frozen=True, eq=False)
+class Bill:
+    """A valid bill: its parts, what flows in them and what that leaves."""
+
+    parts: BillParts
+    carried: FlowDemand
+    paths: tuple[PathFlow, ...]
+    find_margins: Callable[[], tuple[Margin, ...]]
+
+    @property
+    def rail(self) -> Item:
+        return self.parts.rail
+
+    @property
+    def rail_choices(self) -> tuple[str, ...]:
+        return self.parts.rail_choices
+
+    @property
+    def banks(self) -> int:
+        return self.parts.banks
+
+    @property
+    def placement(self) -> int:
+        return self.parts.placement
+
+    @property
+    def duties(self) -> Mapping[str, Duty]:
+        return self.parts.duties
+
+    @property
+    def chains(self) -> tuple[PlacedChain, ...]:
+        return self.parts.chains
+
+    @property
+    def situations(self) -> Mapping[str, SpotSituation]:
+        return self.parts.situations
+
+    @property
+    def price(self) -> int:
+        return self.parts.price
+
+    @property
+    def pieces(self) -> int:
+        return self.parts.pieces
+
+    @property
+    def lead_days(self) -> int:
+        return self.parts.lead_days
+
+    @property
+    def joints(self) -> Counter[str]:
+        return self.parts.joints
+
+    @property
+    def side_plugs(self) -> frozenset[str]:
+        return self.parts.side_plugs
 
     @lazy
     def margins(self) -> tuple[Margin, ...]:

@@ -70,6 +70,27 @@ class Lazily(Mapping[K, T]):
         return len(self._keys)
 
 
+class Newest:
+    """The newest of what was made, so many at least and twice as many at most; threads may share it."""
+
+    def __init__(self, size: int) -> None:
+        self._size = size
+        self._newer: dict[Hashable, Any] = {}
+        self._older: dict[Hashable, Any] = {}
+
+    def once(self, key: Hashable, make: Callable[[], T]) -> T:
+        """What is made: the same for the same key, which has to hold all that it depends on."""
+        known: T | None = self._newer.get(key)
+        if known is None:
+            known = self._older.get(key)
+            if known is None:
+                known = make()
+            if len(self._newer) >= self._size:
+                self._older, self._newer = self._newer, {}
+            self._newer[key] = known
+        return known
+
+
 def memo(size: int, call: Callable[..., T]) -> Callable[..., T]:
     """Keep the newest values of a function of hashable arguments; who asks for one that is kept gets the same object.
 

@@ -57,12 +57,15 @@ def check_cautions(assessment: Assessment, telling: Telling) -> list[Told]:
 
 def check_line(check: Check, telling: Telling) -> Told:
     """A check in a line, as a reason stands."""
-    return telling.once(("line", check), partial(_line, check))
+    known = telling.checks.get(check)
+    if known is None:
+        known = telling.checks[check] = telling.words.in_passing(("line", check), partial(_line, check))
+    return known
 
 
 def told_check(check: Check, telling: Telling) -> doc.Check:
     """A check in words; the bills of a revision share most of theirs."""
-    return telling.once(check, partial(check_told, check))
+    return telling.words.in_passing(check, partial(check_told, check))
 
 
 def check_with_key(check: Check, telling: Telling) -> tuple[doc.Check, str]:
@@ -72,7 +75,7 @@ def check_with_key(check: Check, telling: Telling) -> tuple[doc.Check, str]:
         told = told_check(check, telling)
         return told, str(told)
 
-    return telling.once(("whole", check), make)
+    return telling.words.in_passing(("whole", check), make)
 
 
 def _line(check: Check) -> Told:

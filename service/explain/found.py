@@ -16,9 +16,9 @@ from service.explain.alternatives import alternative_told
 from service.explain.assessment import check_line, check_with_key, operating_point, sizing
 from service.explain.extras import extras
 from service.explain.figures import figure, figure_of
-from service.explain.lines import ToldLine, head, stock_beside, told_lines
+from service.explain.lines import ToldLine, stock_beside, told_lines
 from service.explain.margins import margin
-from service.explain.power import power_told
+from service.explain.power import power_said, power_told
 from service.explain.report import (
     Assess,
     KeyOf,
@@ -45,7 +45,6 @@ def report_found(
     it."""
     telling = Telling(answer.request, revision)
     words = WhyNotWords(answer.request, revision)
-    told = [alternative_told(one, revision) for one in alternatives.told]
     once = _Once(telling, is_full=detail == "full")
     return {
         **_found(answer, words, revision, alternatives),
@@ -53,7 +52,9 @@ def report_found(
         "bills": [once.bill(bill, key_of(bill), assess(bill)) for bill in answer.bills],
         "ruled_out": [report_rejection(rejection, telling) for rejection in answer.rejections],
         "stories": words.stories(answer.why_not),
-        "alternatives": [{**one, "power": once.power(one["power"])} for one in told],
+        "alternatives": [
+            {**alternative_told(one, revision), "power": once.power(one.power)} for one in alternatives.told
+        ],
         "safety": safety(),
     }
 
@@ -127,7 +128,13 @@ class _Brief:
         place = self._places.setdefault((line.item.sku, line.qty, line.source, *line.spots), len(self.lines))
         if place == len(self.lines):
             self.lines.append(
-                {"sku": line.item.sku, "qty": line.qty, "source": line.source, "price": line.price, "spots": line.spots}
+                {
+                    "sku": line.item.sku,
+                    "qty": line.qty,
+                    "source": line.source,
+                    "price": line.price,
+                    "spots": list(line.spots),
+                }
             )
             self.parts[line.item.sku] = {"name": named(line.item.name), "price": line.item.price}
         return place
@@ -144,6 +151,8 @@ class _Once:
         """What has a smaller id stands in an earlier bill."""
         self._known: dict[tuple[Told, ...], tuple[int, list[int]]] = {}
         """Of reasons that were told together their ids, and how many ids there were then."""
+        self._again: dict[ToldLine, found.FoundLine] = {}
+        """Lines of which every reason stands in an earlier bill."""
 
     def bill(self, bill: Bill, key: str, assessment: Assessment) -> found.FoundBill:
         telling = self._telling
@@ -152,7 +161,7 @@ class _Once:
         cautions, repeated = self._reasons(tuple(all_cautions(bill, assessment, telling)))
         told: found.FoundBill = {
             "key": key,
-            "power": self.power(power_told(assessment.power)),
+            "power": self.power(assessment.power),
             "price": bill.price,
             "pieces": bill.pieces,
             "lead_days": bill.lead_days,
@@ -177,22 +186,23 @@ class _Once:
         self._before = len(self._ids)
         return told
 
-    def power(self, power: doc.Power) -> found.FoundPower:
+    def power(self, power: Power) -> found.FoundPower:
         """The power answer, in `full` with facts and sources."""
-        if self._is_full:
-            return {**power, "limits": [{**limit} for limit in power["limits"]]}
-        limits: list[found.FoundLimit] = [
-            {"what": limit["what"], "kw": limit["kw"], "text": limit["text"]} for limit in power["limits"]
-        ]
-        return {**power, "limits": limits}
+        if not self._is_full:
+            return power_said(power)
+        told = power_told(power)
+        return {**told, "limits": [{**limit} for limit in told["limits"]]}
 
     def _line(self, line: ToldLine) -> found.FoundLine:
-        told = line.reasons
-        if len(line.spots) > 1 and not self._is_full:
-            told = self._telling.words.at_all_spots(told)
-        reasons, repeats = self._reasons(told)
+        known = self._again.get(line)
+        if known is not None:
+            return known
+        reasons, repeats = self._reasons(line.reasons if self._is_full else line.by_text)
         stock: doc.Stocked = stock_beside(line) if self._is_full else {}
-        return {**head(line), **stock, "reasons": reasons, "repeats": repeats}
+        told: found.FoundLine = {**line.head, **stock, "reasons": reasons, "repeats": repeats}
+        if not reasons:
+            self._again[line] = told
+        return told
 
     def _reasons(self, reasons: tuple[Told, ...]) -> tuple[list[found.SaidReason], list[int]]:
         """The reasons that no earlier bill has, and the ids of those that one has."""

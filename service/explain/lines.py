@@ -1,6 +1,7 @@
 """The lines of a bill: what to get from where, how many, where each goes, and why."""
 
 from collections.abc import Iterator, Mapping
+from dataclasses import dataclass
 from functools import partial
 from typing import NamedTuple
 
@@ -8,13 +9,14 @@ from service.documents.answer import Line, LineHead, Source, Stocked
 from service.domain.answer import Bill, PlacedChain
 from service.domain.findings import Finding
 from service.domain.flows import PathFlow
+from service.domain.lazy import lazy
 from service.domain.parts import OWN_RAIL, Item, Supplied
 from service.domain.stock import Stocked as StockOfItem
 from service.domain.stock import stocked
 from service.domain.tongue import named
 from service.explain.reasons import of_elsewhere, of_part, of_path, of_place, of_rail
 from service.explain.sound_twins import sound_twin
-from service.explain.telling import Telling, Told
+from service.explain.telling import Telling, Told, at_all_spots, in_order, worded
 from service.rules import mounting, supplied
 
 
@@ -30,8 +32,9 @@ class _Use(NamedTuple):
     flowing: tuple[str, ...] = ()
 
 
-class ToldLine(NamedTuple):
-    """A line of a bill with its reasons in the order of telling.
+@dataclass(frozen=True, eq=False)
+class ToldLine:
+    """A line of a bill with its reasons in the order of telling: one object for all bills that have it.
 
     `flowing`: the spots of the paths that are told of beside them.
     """
@@ -39,20 +42,40 @@ class ToldLine(NamedTuple):
     item: Item
     qty: int
     source: Source
-    spots: list[str]
-    choices: list[str]
+    spots: tuple[str, ...]
+    choices: tuple[str, ...]
     reasons: tuple[Told, ...]
     flowing: tuple[str, ...]
 
-    @property
-    def unit_price(self) -> int:
-        """Of one, minor units; 0 unless bought from us."""
-        return self.item.price if self.source == "buy" else 0
+    def saying(self, reasons: tuple[Told, ...]) -> "ToldLine":
+        """The same line with other reasons."""
+        line = ToldLine(self.item, self.qty, self.source, self.spots, self.choices, reasons, self.flowing)
+        vars(line)["head"] = self.head
+        return line
 
     @property
     def price(self) -> int:
         """Of the whole line, minor units; 0 unless bought from us."""
-        return self.unit_price * self.qty
+        return self.item.price * self.qty if self.source == "buy" else 0
+
+    @lazy
+    def head(self) -> LineHead:
+        """The line without its reasons."""
+        return {
+            "sku": self.item.sku,
+            "name": named(self.item.name),
+            "qty": self.qty,
+            "source": self.source,
+            "unit_price": self.item.price if self.source == "buy" else 0,
+            "price": self.price,
+            "spots": list(self.spots),
+            "choices": list(self.choices),
+        }
+
+    @lazy
+    def by_text(self) -> tuple[Told, ...]:
+        """Its reasons, those that differ in the spot alone as one."""
+        return at_all_spots(self.reasons) if len(self.spots) > 1 else self.reasons
 
 
 def lines(bill: Bill, telling: Telling) -> list[Line]:
@@ -61,7 +84,7 @@ def lines(bill: Bill, telling: Telling) -> list[Line]:
 
 
 def _whole(line: ToldLine) -> Line:
-    return {**head(line), **stock_beside(line), "reasons": [told.reason for told in line.reasons]}
+    return {**line.head, **stock_beside(line), "reasons": [told.reason for told in line.reasons]}
 
 
 def stock_beside(line: ToldLine) -> Stocked:
@@ -74,31 +97,14 @@ def stock_told(stock: StockOfItem) -> Stocked:
     return {"need": stock.need, "in_stock": stock.in_stock, "short": stock.short, "rest_days": stock.rest_days}
 
 
-def head(line: ToldLine) -> LineHead:
-    """A line without its reasons."""
-    return {
-        "sku": line.item.sku,
-        "name": named(line.item.name),
-        "qty": line.qty,
-        "source": line.source,
-        "unit_price": line.unit_price,
-        "price": line.price,
-        "spots": line.spots,
-        "choices": line.choices,
-    }
-
-
 def told_lines(bill: Bill, telling: Telling) -> list[ToldLine]:
     """All lines: rail, chains by spot, mounting parts, and what else comes in the boxes.
 
     What the customer has goes first, to the spots that sort first.
     """
-    make = partial(_without_paths, bill, telling)
+    lines = telling.of_bill("lines", bill, partial(_without_paths, bill, telling))
     if telling.is_silent:
-        request = telling.request
-        parts = (bill.rail, bill.rail_choices, bill.chains)
-        return telling.once(("lines", request.chassis, request.addons, request.have, *parts), make)
-    lines = telling.of_bill("lines", bill, make)
+        return lines
     paths = {spot: path for path in bill.paths for spot in path.spots}
     return [_with_paths(line, paths, telling) if line.flowing else line for line in lines]
 
@@ -112,12 +118,17 @@ def _without_paths(bill: Bill, telling: Telling) -> list[ToldLine]:
 
 
 def _with_paths(line: ToldLine, paths: Mapping[str, PathFlow], telling: Telling) -> ToldLine:
-    told = [telling.told(paths[spot], partial(_of_path, paths[spot])) for spot in line.flowing if spot in paths]
-    return line._replace(reasons=telling.words.in_order(sum(told, line.reasons)))
+    flows = [paths[spot] for spot in line.flowing if spot in paths]
+    key = (line, *map(id, flows))  # they are kept by the bills of this answer
+    known: ToldLine | None = telling.flowing.get(key)
+    if known is None:
+        reasons = in_order(sum([_path_told(path, telling) for path in flows], line.reasons))
+        known = telling.flowing[key] = line.saying(reasons)
+    return known
 
 
-def _of_path(path: PathFlow) -> list[Finding]:
-    return [of_path(path)]
+def _path_told(path: PathFlow, telling: Telling) -> tuple[Told, ...]:
+    return telling.words.in_passing(path, lambda: worded([of_path(path)]))
 
 
 def _uses(bill: Bill, telling: Telling) -> Iterator[_Use]:
@@ -209,17 +220,14 @@ def _bought(item: Item) -> Source:
 
 
 def _line(uses: list[_Use], telling: Telling) -> ToldLine:
-    first, in_order = uses[0], telling.words.in_order
-    if len(uses) == 1:
-        spots = [] if first.spot is None else [first.spot]
-        choices, reasons = sorted(first.choices), in_order(first.reasons)
-        return ToldLine(first.item, first.qty, first.source, spots, choices, reasons, first.flowing)
-    return ToldLine(
-        item=first.item,
-        qty=sum(use.qty for use in uses),
-        source=first.source,
-        spots=sorted({use.spot for use in uses if use.spot is not None}),
-        choices=sorted({sku for use in uses for sku in use.choices}),
-        reasons=in_order(tuple([told for use in uses for told in use.reasons])),
-        flowing=tuple([spot for use in uses for spot in use.flowing]),
+    first = uses[0]
+    told = (
+        first.item,
+        sum([use.qty for use in uses]),
+        first.source,
+        tuple(sorted({use.spot for use in uses if use.spot is not None})),
+        tuple(sorted({sku for use in uses for sku in use.choices})),
+        in_order(tuple([told for use in uses for told in use.reasons])),
+        tuple([spot for use in uses for spot in use.flowing]),
     )
+    return telling.once(("line", *told), lambda: ToldLine(*told))

@@ -5,6 +5,7 @@ from functools import lru_cache
 from typing import Any
 
 from service.documents import answer as doc
+from service.documents.found import FoundLimit, FoundPower
 from service.domain import units
 from service.domain.power import LIMIT_KINDS, STOPS, LimitKind, Power, PowerLimit
 from service.domain.tongue import language, named, places, said, sentence, word
@@ -32,13 +33,22 @@ SOURCES: dict[LimitKind, str] = {
 STARVES = sentence("An engine that starves under load can be destroyed.")
 
 
+def power_said(power: Power) -> FoundPower:
+    """The power answer of a set-up without facts and sources; not to be changed."""
+    return _said(power, language())
+
+
 def power_told(power: Power) -> doc.Power:
     """The power answer of a set-up."""
-    return {**_told(power, language())}
+    limits: list[doc.PowerLimit] = [
+        {**_limit(limit, language()), "facts": figures(limit.facts), "source": SOURCES[limit.what]}
+        for limit in power.limits
+    ]
+    return {**power_said(power), "limits": limits}
 
 
 @lru_cache(4096)
-def _told(power: Power, _language: str) -> doc.Power:
+def _said(power: Power, _language: str) -> FoundPower:
     """The answer worded once: bills that are fed alike have the same power."""
     least = power.least
     return {
@@ -73,15 +83,11 @@ def limit_clause(duty: str, spots: list[str], bound: str) -> str:
     return said(_BOUNDS[bound], duty=word(_DUTIES[duty]), spots=joined(places(spots)))
 
 
-@lru_cache(4096)
-def _limit(limit: PowerLimit, _language: str) -> doc.PowerLimit:
-    return {
-        "what": limit.what,
-        "kw": figure(limit.kw),
-        "text": _LIMITS[limit.what](limit.facts, units.power(limit.kw)),
-        "facts": figures(limit.facts),
-        "source": SOURCES[limit.what],
-    }
+@lru_cache(16_384)
+def _limit(limit: PowerLimit, _language: str) -> FoundLimit:
+    """A limit hangs on no power that is asked, so most answers find theirs worded."""
+    text = _LIMITS[limit.what](limit.facts, units.power(limit.kw))
+    return {"what": limit.what, "kw": figure(limit.kw), "text": text}
 
 
 def _text(power: Power) -> str:

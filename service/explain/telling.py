@@ -5,12 +5,13 @@ What is kept is bounded by count, what was not asked for longest going first, an
 """
 
 from collections.abc import Callable, Hashable, Iterable, Mapping
-from functools import lru_cache
-from typing import Any, TypeVar
+from typing import Any, NamedTuple, TypeVar
 
 from service.documents.answer import Reason
 from service.domain.answer import Bill
+from service.domain.assessment import Check
 from service.domain.findings import Finding
+from service.domain.lazy import Newest
 from service.domain.request import PartSituation, Request
 from service.domain.revision import Revision
 from service.domain.tongue import SpotForm, language, spot_forms
@@ -20,8 +21,23 @@ from service.explain.reasons import broken
 from service.rules import RULE_BY_ID, RULE_ORDER
 
 T = TypeVar("T")
-_KEPT = 6_000
-"""So many things are kept at least, and twice as many at most; one takes a few kilobytes."""
+_LASTING = 20_000
+"""So many words that hang on parts are kept at least, and twice as many at most; one takes about a kilobyte."""
+_PASSING = 2_000
+"""So many that hang on what flows: the next power has no use for most of them."""
+_BROKEN = 6_000
+
+
+_PLACE = "\0"
+"""Stands for the spot in a reason."""
+
+
+class _Placed(NamedTuple):
+    """What a reason says of any spot, in which form it names it, and the one that it names; no form: not just one."""
+
+    anywhere: str
+    form: SpotForm | None
+    spot: str
 
 
 class Told:
@@ -31,7 +47,7 @@ class Told:
     Its facts are written once somebody reads them.
     """
 
-    __slots__ = ("_facts", "_reason", "_whole", "rank", "rule", "short", "text")
+    __slots__ = ("_facts", "_placed", "_reason", "_whole", "rank", "rule", "short", "text")
 
     def __init__(self, rule: str, text: str, facts: Mapping[str, Any]) -> None:
         self.rule = rule
@@ -41,6 +57,7 @@ class Told:
         self._facts = facts
         self._reason: Reason | None = None
         self._whole: str | None = None
+        self._placed: _Placed | None = None
 
     @classmethod
     def of(cls, reason: Reason) -> "Told":
@@ -58,38 +75,39 @@ class Told:
             self._whole = f"{self.short}\n{self.reason['facts']}"
         return self._whole
 
+    @property
+    def placed(self) -> "_Placed":
+        """The spot that it names, taken out of its text."""
+        if self._placed is None:
+            found = [(form, spot) for form in spot_forms() for spot in form.pattern.findall(self.short)]
+            self._placed = _Placed(self.short, None, "")
+            if len(found) == 1:
+                [(form, spot)] = found
+                self._placed = _Placed(form.pattern.sub(_PLACE, self.short), form, spot)
+        return self._placed
+
     def saying(self, text: str) -> "Told":
         """The same of another text."""
         return Told(self.rule, text, self._facts)
 
 
 class Words:
-    """What was worded of one revision. Safe to share by threads: two of them may word the same, and one is kept."""
+    """What was worded of one revision. Safe to share by threads: two of them may word the same, and one is kept.
+
+    `once` keeps what hangs on parts, `in_passing` what hangs on a flow as well: so a power that nobody asks for again
+    pushes no part's words out.
+    """
 
     def __init__(self, _: Revision) -> None:
-        self._newer: dict[Hashable, Any] = {}
-        self._older: dict[Hashable, Any] = {}
+        self.once = Newest(_LASTING).once
+        self.in_passing = Newest(_PASSING).once
         self._broken: dict[int, tuple[Finding, Reason]] = {}
-        self.in_order = lru_cache(_KEPT)(_in_order)
-        self.at_all_spots = lru_cache(_KEPT)(_at_all_spots)
-
-    def once(self, key: Hashable, make: Callable[[], T]) -> T:
-        """What is made: the same for the same key, which has to hold all that it depends on."""
-        known: T | None = self._newer.get(key)
-        if known is None:
-            known = self._older.get(key)
-            if known is None:
-                known = make()
-            if len(self._newer) >= _KEPT:
-                self._older, self._newer = self._newer, {}
-            self._newer[key] = known
-        return known
 
     def broken(self, finding: Finding) -> Reason:
         """The finding in the words of its rule broken; told apart by identity, as facts cannot be hashed."""
         known = self._broken.get(id(finding))
         if known is None:
-            if len(self._broken) >= _KEPT:
+            if len(self._broken) >= _BROKEN:
                 self._broken.clear()
             known = self._broken[id(finding)] = (finding, broken(finding))
         return known[1]
@@ -116,14 +134,17 @@ class Telling:
         self.parts = PartSituation.of(request)
         self.words = words_of(revision)
         self.once = self.words.once
+        self.checks: dict[Check, Told] = {}
+        """The checks that were told of the bills of this answer."""
+        self.flowing: dict[Hashable, Any] = {}
+        """What was made of lines and what flows in them, for the bills of this answer."""
         asked = (request.chassis, request.layout, request.fuel, request.addons, request.clearances, request.gauge)
         self._asked = self.once((*asked, request.regulated_kpa, self.parts, is_silent), object)
         """Stands for all of the request that the words of a bill depend on, but for what flows."""
 
     def of_bill(self, kind: Hashable, bill: Bill, make: Callable[[], T]) -> T:
         """What is made of a bill, whatever flows in it; other requests find bills of the same parts."""
-        key = (kind, self._asked, bill.rail, bill.rail_choices, bill.placement, bill.chains, *bill.duties.values())
-        return self.once(key, make)
+        return self.once((kind, self._asked, bill.parts), make)
 
     def told(self, key: Hashable, find: Callable[[], Iterable[Finding]]) -> tuple[Told, ...]:
         """The reasons that are found; what has the same key is looked for once."""
@@ -141,7 +162,7 @@ def worded(findings: Iterable[Finding]) -> tuple[Told, ...]:
     return tuple([Told(found.rule, RULE_BY_ID[found.rule].reason(found.facts), found.facts) for found in findings])
 
 
-def _in_order(reasons: tuple[Told, ...]) -> tuple[Told, ...]:
+def in_order(reasons: tuple[Told, ...]) -> tuple[Told, ...]:
     """The reasons in the order of telling, each text once."""
     each: dict[str, Told] = {}
     for told in reasons:
@@ -153,28 +174,18 @@ def _rank(told: Told) -> int:
     return told.rank
 
 
-_PLACE = "\0"
-"""Stands for the spot in a reason."""
-
-
-def _at_all_spots(reasons: tuple[Told, ...]) -> tuple[Told, ...]:
+def at_all_spots(reasons: tuple[Told, ...]) -> tuple[Told, ...]:
     """The reasons in their order, those that differ in the spot alone as one that names all of its spots."""
-    forms = spot_forms()
-    alike: dict[tuple[str, SpotForm | None], list[tuple[Told, str]]] = {}
+    alike: dict[tuple[str, SpotForm | None], list[Told]] = {}
     for told in reasons:
-        found = [(form, spot) for form in forms for spot in form.pattern.findall(told.short)]
-        if len(found) == 1:
-            [(form, spot)] = found
-            alike.setdefault((form.pattern.sub(_PLACE, told.short), form), []).append((told, spot))
-        else:
-            alike.setdefault((told.short, None), []).append((told, ""))
+        alike.setdefault(told.placed[:2], []).append(told)
     return tuple([_as_one(key, form, group) for (key, form), group in alike.items()])
 
 
-def _as_one(key: str, form: SpotForm | None, alike: list[tuple[Told, str]]) -> Told:
-    first = alike[0][0]
+def _as_one(key: str, form: SpotForm | None, alike: list[Told]) -> Told:
+    first = alike[0]
     if form is None or len(alike) == 1:
         return first
-    spots = form.several.format(spot=listed([spot for _, spot in alike]))
+    spots = form.several.format(spot=listed([told.placed.spot for told in alike]))
     _, text = key.replace(_PLACE, spots).split("\n", 1)
     return first.saying(text)

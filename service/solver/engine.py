@@ -21,15 +21,14 @@ from service.rules import closed
 from service.solver.flows import bsfc_g_kwh
 from service.solver.judge.components import Component
 from service.solver.judge.judges import Judges
-from service.solver.judge.options import Choices
+from service.solver.judge.options import Choice, Choices
 from service.solver.judge.picked import CHAINS_A_STEP
 from service.solver.judge.spots import ServedSpot
 from service.solver.orders.nearest import Approach, Approacher, LayoutChoices
-from service.solver.search.bills import build_bill
 from service.solver.search.bundles import Bundle
 from service.solver.search.carrying import Carrier
 from service.solver.search.diagnosis import furthest_of_each, no_rail
-from service.solver.search.finder import BillFinder, Survey, built, counted
+from service.solver.search.finder import BillFinder, Survey, counted
 from service.solver.search.largest import largest_demand_l_h
 from service.solver.search.limits import added
 from service.solver.search.outlines import shapes_of
@@ -84,7 +83,7 @@ class Engine:
         return Answer(
             request,
             total,
-            partial(built, best, grouped=request.group_variants and choices_told),
+            partial(self._finder.built, best, grouped=request.group_variants and choices_told),
             partial(self._rejections, request, survey),
             partial(self.why_not, request) if not total else (lambda: NOTHING),
         )
@@ -93,7 +92,7 @@ class Engine:
         """The number of valid bills (or groups), and the first of them without what else would do in its places."""
         asked = replace(request, limit=1)
         bundles = self._finder.bundles(asked)
-        best = built(self._finder.best(asked, bundles), grouped=False)
+        best = self._finder.built(self._finder.best(asked, bundles), grouped=False)
         return counted(asked, bundles), next(best, None)
 
     def recall(self, request: Request, name: BillName) -> Bill | None:
@@ -102,9 +101,9 @@ class Engine:
             for setup in bundle.setups:
                 gauge = next((spot for spot, duty in setup.duties.items() if duty == "gauge"), None)
                 if setup.placement == name.placement and gauge == name.gauge:
-                    bill = _named(setup, bundle, name, grouped=request.group_variants)
-                    if bill is not None:
-                        return bill
+                    chosen = _chosen(setup, bundle, name)
+                    if chosen is not None:
+                        return self._finder.build(setup, *chosen, bundle, grouped=request.group_variants)
         return None
 
     def why_not(self, request: Request) -> WhyNot:
@@ -142,7 +141,7 @@ class Engine:
         for bundle in self._finder.bundles(asked):
             parts = [part for setup in bundle.setups for part in carrier.parts(setup, lambda kw: float(kw >= power_kw))]
             bundles.append(replace(bundle, setups=tuple(part.setup for part in parts if part.level)))
-        return next(iter(built(self._finder.best(asked, bundles), grouped=False)), None)
+        return next(iter(self._finder.built(self._finder.best(asked, bundles), grouped=False)), None)
 
     def none_carries(self, request: Request, power_kw: float) -> bool:
         """Whether pump or injectors supply less than a power [kW] takes, whatever the lines and the regulator."""
@@ -217,7 +216,8 @@ def asked_beforehand(revision: Revision) -> Iterator[Request]:
             yield Request(chassis, layout, fuel, chassis.stock_kw)
 
 
-def _named(setup: Setup, bundle: Bundle, name: BillName, *, grouped: bool) -> Bill | None:
+def _chosen(setup: Setup, bundle: Bundle, name: BillName) -> tuple[Item, list[Choice]] | None:
+    """The rail and the choices of the bill of that name; None where the setup has no such bill within the limits."""
     rail = next((rail for rail in setup.rails if rail.sku == name.rail), None)
     found = [component.choices.find(name.chains) for component in setup.components]
     choices = [choice for choice in found if choice is not None]
@@ -229,7 +229,7 @@ def _named(setup: Setup, bundle: Bundle, name: BillName, *, grouped: bool) -> Bi
         needs = added(needs, bundle.limits.of(choice))
     if bundle.limits.watching and not bundle.limits.allow(needs):
         return None
-    return build_bill(setup, rail, choices, bundle.setups, bundle.limits, grouped=grouped)
+    return rail, choices
 
 
 def _taken(bundles: Iterable[Bundle]) -> tuple[set[Item], set[Choices]]:

@@ -85,7 +85,7 @@ class Nearest:
         """The bill, as it is for one set."""
         choices = [joined(choices) for _, choices in sorted(self._found.tail.choices, key=itemgetter(0))]
         bundle = self._found.bundle
-        return build_bill(self._found.setup, self._rail, choices, bundle.setups, bundle.limits, grouped=False)
+        return build_bill(self._found.setup, self._rail, choices, bundle.setups, bundle.limits)
 
 
 class LayoutChoices:

@@ -1,27 +1,61 @@
 """Builds the bills that are shown: totals, paths, and what else would do in each place."""
 
-from collections.abc import Collection, Mapping, Sequence
+from collections.abc import Collection, Hashable, Mapping, Sequence
 from dataclasses import replace
 from functools import partial
 from itertools import accumulate, compress
 from operator import attrgetter
 
-from service.domain.answer import Bill
+from service.domain.answer import Bill, BillParts
 from service.domain.flows import PathFlow
+from service.domain.lazy import Newest
 from service.domain.parts import Item
 from service.domain.work import spend
 from service.solver.judge.options import Choice, Choices, placed, skus_by_place
-from service.solver.search.limits import Limits, Needs, added, least, spent_in_all, summed
+from service.solver.search.limits import FREE, Limits, Needs, added, least, spent_in_all, summed
 from service.solver.search.margins import margins_of_bill
 from service.solver.search.needs import needs_of
 from service.solver.search.setups import Setup
 
 _UNRATED_DUTIES = ("feed", "link")
 _NO_SKUS: frozenset[str] = frozenset()
+_KEPT_PARTS = 8_000
 _SPOT = attrgetter("spot")
 
 
-def build_bill(
+class BillBuilder:
+    """Builds the bills that are shown; those that differ in nothing but what flows share their parts."""
+
+    def __init__(self) -> None:
+        self._parts = Newest(_KEPT_PARTS)
+
+    def build(
+        self,
+        setup: Setup,
+        rail: Item,
+        choices: Sequence[Choice],
+        alike: Sequence[Setup],
+        limits: Limits,
+        *,
+        grouped: bool,
+    ) -> Bill:
+        """The bill of these choices; `alike`: the setups that may hold other bills of its group."""
+        find = partial(_parts_of, setup, rail, choices, alike, limits, grouped=grouped)
+        if limits is not FREE:
+            return _filled(find(), setup, choices)
+        # Parts keep the duties alive, so that the number stands for no others; they tell the outline of the setup.
+        key: list[Hashable] = [id(setup.duties), rail, setup.bought(rail), *choices]
+        for other in alike if grouped else ():
+            key += [other.rails, *[component.choices for component in other.components]]
+        return _filled(self._parts.once(tuple(key), find), setup, choices)
+
+
+def build_bill(setup: Setup, rail: Item, choices: Sequence[Choice], alike: Sequence[Setup], limits: Limits) -> Bill:
+    """One bill by itself, which does not tell what else would do."""
+    return _filled(_parts_of(setup, rail, choices, alike, limits, grouped=False), setup, choices)
+
+
+def _parts_of(
     setup: Setup,
     rail: Item,
     choices: Sequence[Choice],
@@ -29,24 +63,20 @@ def build_bill(
     limits: Limits,
     *,
     grouped: bool,
-) -> Bill:
-    """The bill of these choices; `alike`: the setups that may hold other bills of its group."""
-    parts = list(zip(setup.components, choices, strict=True))
+) -> BillParts:
     if not grouped:
         rails = _NO_SKUS
         chains = [option.placed_alone for choice in choices for option in choice.options]
     elif len(alike) == 1 and not limits.limiting:
         group = rail.group
         rails = frozenset([other.sku for other in setup.rails if other.group == group])
+        parts = zip(setup.components, choices, strict=True)
         chains = [chain for component, choice in parts for chain in component.choices.placed(choice)]
     else:
         rails, others = _alternatives(rail, choices, alike, limits)
         chains = [placed(option, others) for choice in choices for option in choice.options]
-    paths = [path for component, choice in parts if component.flowing for path in component.paths(choice)]
-    if rail.passage is None:
-        paths = [_with_rail(path, rail) for path in paths]
     spent = spent_in_all(limits, setup.spent_on(rail), choices)
-    return Bill(
+    return BillParts(
         rail=rail,
         rail_choices=tuple(sorted(rails - {rail.sku})),
         banks=setup.banks,
@@ -57,10 +87,17 @@ def build_bill(
         price=spent.price,
         pieces=spent.pieces,
         lead_days=spent.lead_days,
-        carried=setup.carried,
-        paths=tuple(paths),
-        find_margins=partial(margins_of_bill, setup, rail, choices, paths),
     )
+
+
+def _filled(parts: BillParts, setup: Setup, choices: Sequence[Choice]) -> Bill:
+    """The bill of these parts with what flows in a setup."""
+    pairs = zip(setup.components, choices, strict=True)
+    paths = [path for component, choice in pairs if component.flowing for path in component.paths(choice)]
+    rail = parts.rail
+    if rail.passage is None:
+        paths = [_with_rail(path, rail) for path in paths]
+    return Bill(parts, setup.carried, tuple(paths), partial(margins_of_bill, setup, rail, choices, paths))
 
 
 def _with_rail(path: PathFlow, rail: Item) -> PathFlow:

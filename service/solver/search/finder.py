@@ -7,9 +7,11 @@ from typing import NamedTuple
 
 from service.domain.answer import Bill
 from service.domain.findings import Rejection
+from service.domain.parts import Item
 from service.domain.request import Request
 from service.solver.judge.judges import Judges
-from service.solver.search.bills import build_bill
+from service.solver.judge.options import Choice
+from service.solver.search.bills import BillBuilder
 from service.solver.search.bundles import Bundle, bundled
 from service.solver.search.carrying import Carrier
 from service.solver.search.counting import count
@@ -44,6 +46,7 @@ class BillFinder:
     def __init__(self, judges: Judges) -> None:
         self._judges = judges
         self._ranker = Ranker()
+        self._builder = BillBuilder()
 
     def survey(self, request: Request) -> Survey:
         """What there is to choose from."""
@@ -78,7 +81,7 @@ class BillFinder:
         """The price of the cheapest bill, None where there is none."""
         asked = replace(request, order_by="price", limit=1, group_variants=False)
         best = self.best(asked, self.bundles(asked))
-        return next((bill.price for bill in built(best, grouped=False)), None)
+        return next((bill.price for bill in self.built(best, grouped=False)), None)
 
     def best(self, request: Request, bundles: Sequence[Bundle]) -> list[Placed]:
         """The best bills of all bundles in order; of two alike in everything, the earlier placement first."""
@@ -101,14 +104,17 @@ class BillFinder:
         found.sort(key=lambda placed: (SORT_KEY(placed.ranked), placed.setup.placement))
         return found[: request.limit]
 
+    def built(self, best: Iterable[Placed], *, grouped: bool) -> Iterator[Bill]:
+        """The bills that were ranked, made whole one by one; `grouped`: with what else would do in each place."""
+        for one, setup, bundle in best:
+            rail = next(rail for rail in setup.rails if rail.sku == one.rail)
+            yield self.build(setup, rail, one.choices, bundle, grouped=grouped)
+
+    def build(self, setup: Setup, rail: Item, choices: Sequence[Choice], bundle: Bundle, *, grouped: bool) -> Bill:
+        """The bill of these choices in a setup of a bundle."""
+        return self._builder.build(setup, rail, choices, bundle.setups, bundle.limits, grouped=grouped)
+
 
 def counted(request: Request, bundles: Iterable[Bundle]) -> int:
     """The number of bills, or groups, in these bundles."""
     return sum(count(x.setups, x.limits, grouped=request.group_variants) for x in bundles)
-
-
-def built(best: Iterable[Placed], *, grouped: bool) -> Iterator[Bill]:
-    """The bills that were ranked, made whole one by one."""
-    for one, setup, bundle in best:
-        rail = next(rail for rail in setup.rails if rail.sku == one.rail)
-        yield build_bill(setup, rail, one.choices, bundle.setups, bundle.limits, grouped=grouped)

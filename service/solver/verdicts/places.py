@@ -179,7 +179,7 @@ def cheapest_with(
         return None
     _, _, one, setup, limits = min(found, key=lambda ranked: ranked[:2])
     rail = next(rail for rail in setup.rails if rail.sku == one.rail)
-    return CheapestBill(build_bill(setup, rail, one.choices, (setup,), limits, grouped=False), setup)
+    return CheapestBill(build_bill(setup, rail, one.choices, (setup,), limits), setup)
 
 
 def with_part(setup: Setup, item: Item, spot: str | None, duty: Role | None = None) -> Setup | None:
