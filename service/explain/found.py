@@ -67,16 +67,16 @@ def report_brief(
     alternatives: Alternatives = NO_ALTERNATIVES,
 ) -> found.BriefAnswer:
     """The document of an answer in short."""
-    brief = _Brief(Telling(answer.request, revision, is_silent=True))
-    bills = [brief.bill(bill, key_of(bill), assess(bill)) for bill in answer.bills]
+    telling, places = Telling(answer.request, revision, is_silent=True), _Places()
+    bills = [_brief(bill, key_of(bill), assess(bill), telling, places) for bill in answer.bills]
     others: list[found.BriefAlternative] = [
         {**alternative_told(one, revision), "power": power_head(one.power)} for one in alternatives.told
     ]
     return {
         **_found(answer, WhyNotWords(answer.request, revision), revision, alternatives),
         "detail": "brief",
-        "parts": brief.parts,
-        "lines": brief.lines,
+        "parts": places.parts,
+        "lines": places.lines,
         "bills": bills,
         "alternatives": others,
     }
@@ -104,39 +104,38 @@ def power_head(power: Power) -> found.PowerHead:
     }
 
 
-class _Brief:
-    """Bills in short, with the lines of all of them."""
+def _brief(
+    bill: Bill, key: str, assessment: ShortAssessment, telling: Telling, places: dict[ToldLine, int]
+) -> found.BriefBill:
+    return {
+        "key": key,
+        "price": bill.price,
+        "pieces": bill.pieces,
+        "lead_days": bill.lead_days,
+        "power": power_head(assessment.power),
+        "lines": [places[line] for line in told_lines(bill, telling)],
+        "cautions": len(resting_cautions(bill, assessment.power, telling)) + assessment.cautions,
+    }
 
-    def __init__(self, telling: Telling) -> None:
-        self._telling = telling
-        self._places: dict[tuple[Any, ...], int] = {}
+
+class _Places(dict[ToldLine, int]):
+    """The place of each line of an answer in short among the lines of all its bills; those that say the same have one.
+
+    It has to be quick: an answer of ten bills asks for some seventy.
+    """
+
+    def __init__(self) -> None:
         self.parts: dict[str, found.BriefPart] = {}
         self.lines: list[found.BriefLine] = []
+        self._alike: dict[tuple[Any, ...], int] = {}
 
-    def bill(self, bill: Bill, key: str, assessment: ShortAssessment) -> found.BriefBill:
-        return {
-            "key": key,
-            "price": bill.price,
-            "pieces": bill.pieces,
-            "lead_days": bill.lead_days,
-            "power": power_head(assessment.power),
-            "lines": [self._place(line) for line in told_lines(bill, self._telling)],
-            "cautions": len(resting_cautions(bill, assessment.power, self._telling)) + assessment.cautions,
-        }
-
-    def _place(self, line: ToldLine) -> int:
-        place = self._places.setdefault((line.item.sku, line.qty, line.source, *line.spots), len(self.lines))
+    def __missing__(self, line: ToldLine) -> int:
+        place = self._alike.setdefault((line.item.sku, line.qty, line.source, *line.spots), len(self.lines))
         if place == len(self.lines):
-            self.lines.append(
-                {
-                    "sku": line.item.sku,
-                    "qty": line.qty,
-                    "source": line.source,
-                    "price": line.price,
-                    "spots": list(line.spots),
-                }
-            )
-            self.parts[line.item.sku] = {"name": named(line.item.name), "price": line.item.price}
+            sku, spots = line.item.sku, list(line.spots)
+            self.lines.append({"sku": sku, "qty": line.qty, "source": line.source, "price": line.price, "spots": spots})
+            self.parts[sku] = {"name": named(line.item.name), "price": line.item.price}
+        self[line] = place
         return place
 
 

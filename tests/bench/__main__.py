@@ -55,7 +55,7 @@ def _engine(questions: Questions, short: bool) -> list[Row]:
 
 
 def _http(questions: Questions, short: bool) -> list[Row]:
-    return over_http.rows(questions, over_http.Pace(2, 0.5) if short else over_http.Pace(7, 1.0))
+    return over_http.rows(questions, over_http.Pace(2, 0.5) if short else over_http.Pace(7, 1.0, 12.0))
 
 
 def _scale(_: Questions, short: bool) -> list[Row]:

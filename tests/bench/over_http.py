@@ -41,10 +41,12 @@ _Sides = tuple[list[_Slice], list[_Slice]]
 
 @dataclass(frozen=True)
 class Pace:
-    """How long is measured: `slices` of `slice_s` for each side of a row."""
+    """How long is measured: `slices` of `slice_s` for each side of a row; new questions only once others were asked
+    for `asked_before_s`, as by noon of any day: what parts are told of with is worded by then."""
 
     slices: int
     slice_s: float
+    asked_before_s: float = _WARM_UP_S
 
 
 def rows(questions: Questions, pace: Pace) -> list[Row]:
@@ -82,7 +84,7 @@ def _new(
 ) -> Row:
     """A row of questions that nobody asked before; without a target where `targets` has none for the detail."""
     new = (asking(url, question, detail) for question in questions)
-    some = flood(url, new, _WARM_UP_S, _AT_ONCE)
+    some = flood(url, new, pace.asked_before_s, _AT_ONCE)
     size_bytes = round(statistics.mean(some.sizes_bytes))
     return replace(_against_ready(what, url, new, size_bytes, pace, targets.get(detail)), floor=_NEW_FLOOR)
 
