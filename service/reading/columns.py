@@ -17,6 +17,8 @@ from service.reading.vocabulary import Vocabulary
 ANOTHER_PART = "two parts are named: which one is meant?"
 _PARTING = frozenset("\t;|")
 """No name reaches over these."""
+_PRICE = re.compile(r"\s+(?:eur|usd|gbp|chf|\u20ac|\$)?\s*\d{1,5}[.,]\d\d\s*(?:eur|usd|gbp|chf|\u20ac|\$)?\s*")
+"""What stands behind an SKU in its cell where the next column was too near."""
 _POSITION = re.compile(r"\d+")
 _COUNTER = re.compile(r"\d{1,2}\.?")
 _FOR = re.compile(r"(?:for|fur|f\u00fcr)\s(?!.*\b(?:each|per|every|je)\b)", re.IGNORECASE)
@@ -157,7 +159,10 @@ def _tells(text: str, vocabulary: Vocabulary) -> bool:
 
 def has_figures_of_another(cell: str, sku: str, vocabulary: Vocabulary) -> bool:
     """Whether a cell of a part tells figures that are none of its own, as an unknown SKU does beside a known name."""
-    return any(token.is_number and token.text not in vocabulary.own(sku).words for token in tokens_of(folded(cell)))
+    told = folded(cell)
+    if told.startswith(folded(sku)) and _PRICE.fullmatch(told, len(folded(sku))):
+        return False
+    return any(token.is_number and token.text not in vocabulary.own(sku).words for token in tokens_of(told))
 
 
 def _apart(cells: Sequence[str], vocabulary: Vocabulary) -> Row:

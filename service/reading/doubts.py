@@ -32,7 +32,8 @@ _SOME = re.compile(
     r"|\b(?:to|for|per|on) (?:(?:every|any)\b|an? (?:car|van|truck|engine|side|bank|cylinder|vehicle)\b)"
 )
 _CHANGE = re.compile(
-    r"\bmake (?:it|that|them|this|good)\b|\btoo\s+(?!please\b|thanks\b|and\b|if\b|for\b)\w|\bfrom\s+(?:us|our|me|my)\b"
+    r"\bmake (?:it|that|them|this|good)\b|\bfrom\s+(?:us|our|me|my)\b"
+    r"|\btoo\s+(?!(?:then|mate|ta|cheers|ok|please|thanks|and|if|for)\b)\w"
     r"|(?<!thanks )(?<!speak )(?<!talk )(?<!grateful )\bto you\b|\bcan go\b|\bthere go(?:es)?\b"
 )
 _LEFT_OPEN = re.compile(

@@ -101,7 +101,8 @@ _ANCHORS = (
     | courtesies.OF_NAMES
     | courtesies.FIRST_NAMES
     | words.words_of(
-        "take taking buy buying also aussi ainsi ensuite dann ferner sowie further and additionally plus position und "
+        "take taking buy buying also aussi ainsi ensuite dann ferner sowie neu neue neuen dazu zusatzlich "
+        "further and additionally plus position und "
         "restock store consumable fastener please bitte list lists orders ordering "
         "delivery collection stock shelf engine motor build race rally usual one ones thing stuff bit piece hardware "
         "spare extra needs needed wanted required today tomorrow week weekend monday tuesday wednesday thursday friday "
@@ -160,6 +161,12 @@ _FORM = re.compile(
     r"how\s+did\s+you\s+(?:hear|find)[^:]*)\s*:(?!.*\b(?:if|unless|when|once|until|only|not|hold|wait|cancel\w*|don't)\b)\s*\S"
 )
 """A line of a form that tells who orders, and how the order is to come."""
+_REFERENCE = re.compile(
+    r"\W*(?:(?:our|your|my)\s+)?(?:supplier|vendor|creditor|customer|client|cust|dealer|partner|member(?:ship)?|account|"
+    r"order|po|vat|tax|job|project|contract|cost\s+cent(?:re|er)|department)\s*-?\s*(?:no|nr|num|number|id|code)\b[\s.:#]*"
+    r"[a-z]{0,3}[\s\-]?\d[\d\s\-/.]*"
+)
+"""A number by which somebody or a paper is known."""
 _DISCLAIMS = re.compile(
     r"\W*(?:this\s+(?:e-?mail|message|mail|communication|transmission)\b.*\b(?:confidential|intended|addressee|privileged)\b|"
     r"if\s+you\s+(?:have\s+)?(?:received|are\s+not\s+the\s+(?:intended|addressee))\b|(?:please\s+)?(?:think|consider)\b.*\bprint|"
@@ -172,7 +179,9 @@ _DISCLAIMS = re.compile(
 def tells_nothing(row: Row) -> bool:
     """Whether a row is a line of a form, sums up, or disclaims: it tells nothing of those beside it."""
     is_sum = row.words[:1] != [] and row.words[0] in words.SUMS and not row.folded.endswith(":")
-    return is_sum or bool(_FORM.match(row.folded) or _DISCLAIMS.match(row.text.lower()))
+    return is_sum or bool(
+        _FORM.match(row.folded) or _REFERENCE.fullmatch(row.folded) or _DISCLAIMS.match(row.text.lower())
+    )
 
 
 def is_heading(row: Row) -> bool:

@@ -67,7 +67,7 @@ _WORDS = (
             "suspend undecided open pending conditional conditionally if unless provided providing assuming supposing "
             "subject depending depends except approval perhaps someday eventually reserve backlog phase frozen shelved "
             "tentative provisional preliminary abeyance preorder warten vorlaufig abruf offen zuruckgestellt spater "
-            "falls sofern wenn vorbehaltlich otherwise proviso condition whatever whichever discount cheaper"
+            "falls sofern wenn vorbehaltlich otherwise proviso condition whatever whichever cheaper"
         ),
     ),
     (BOUGHT, words.NO_SALES - {"decided"} - _FETCHING),
@@ -119,6 +119,7 @@ _FORMS = tuple(
                 r"\bkeep\s+(?:for|them|these|it|this)\b|\bonly\s+(?:when|with|together|for\s+the|once|after|at)\b",
                 r"^\W*(?:once|should|when|until)\s|\bas\s+soon\s+as\s+(?!possible|you\b)",
                 r"\b(?:ship|send|deliver)\w*\s+(?:only\s+)?(?:when|once|after|if)\b",
+                r"\b(?:if|with|what|which|better|more|some|bigger|higher|get|give|any|a|for)\s+(?:\w+\s+)?discounts?\b|\bdiscounts?\b.*\?",
                 r"\bto\s+be\s+(?:confirmed|decided|discussed|checked|agreed|advised|announced)",
             ),
         ),
@@ -129,7 +130,7 @@ _FORMS = tuple(
                 r"\b(?:kit|set|box|pack)\b[^.;:]*\bconsists?\s+of\b",
                 r"\b(?:kit|set|box|pack)\s+(?:is|has|includes?|contain\w*|consists?|holds?)\b|\bboth\b.*\beach\b|^\W*each\W*$",
                 rf"\b(?:quantit\w+|amounts?|numbers?)\s+(?:are\s+)?for\s+(?:one|1|a)\b|\bone\s+of\s+the\s+{_A_UNIT}\b",
-                rf"\b(?:a|an|one)\s+{_A_UNIT}\s+(?:needs?|takes?|gets?|has|wants|requires)\b|\bsame\s+(?:\w+\s+)?again\b",
+                rf"\b(?:a|an|one)\s+{_A_UNIT}\s+(?:needs?|takes?|gets?|has|wants|requires)\b(?!\s+(?:his|her|their|it|me|us)\b)|\bsame\s+(?:\w+\s+)?again\b",
                 rf"\bfor\s+(?:one|1|a\s+single)\s+{_A_UNIT}\b.*\b(?:we|i|but|build|are)\b",
                 r"\b(?:everything|all)\W+x\s*\d|^\W*x\s*\d+\W*$|\d\s*x\s+(?:everything|all)\b|\beverything\s+(?:below|above)\b.*\d",
                 r"\b(?:two|three|four|five|\d)\s+(?:of\s+(?:everything|all|it)\b|sets?\s+of)",
@@ -162,6 +163,8 @@ _IDLE = tuple(
         r"\b(?:do\s+not|don't|dont|not)\s+split\b[^,.;:]*|\bno\s+(?:substitut\w+|hurry)\b|\b(?:two|three|\d)\s+(?:boxes|parcels|packets|packages)\s+please\b",
         rf"{_NOT_TOLD}\b(?:shipped|sent|delivered|posted|billed|invoiced)\s+to\s+(?:me|us|my|our|the|him|her|them|mr|mrs)\b[^,.;:]*",
         r"\b(?:do\s+not|don't|dont|never)\s+forget\s+(?:the|my|our|your)\b[^,.;:]*",
+        r"\bprices?\s+(?:(?:is|are|was|were|looks?|seems?)\s+)?(?:ok|okay|fine|good|agreed|accepted|noted|fair|right)\b",
+        r"\bon\s+the\s+(?:answering\s+)?(?:machine|phone|telephone|line|mailbox|voicemail)\b|\border\s+confirmation\s+(?:please|by|to|asap)\b",
         r"\bpack(?:ing|ed|aging)?\s+as\s+(?:last\s+time|usual|always|before)\b",
         r"\bprices?\s+(?:as\s+)?(?:per|from|of)\s+(?:your|the)\s+(?:\w+\s+){0,2}(?:list|catalog(?:ue)?)\b",
         rf"\b(?:from|of|per|to|under|against|by|on|with|in|for|accept\w*|tak(?:e|ing))\s+{_ITS}(?:\w+\s+)?{_PAPERS}",
@@ -183,7 +186,7 @@ _IDLE = tuple(
         r"\b(?:paid|pay)\s+(?:by|with|via|in)\s+(?:card|transfer|cash|cheque|check|invoice|advance|bank|full)\b[^.;]*",
         r"\b(?:first|second|2nd|1st|other)\s+half\b",
         rf"\b{_SOMEHOW}\s+(?!{_MEANT})(?:(?:the|my|our|a|die|den|das)\s+)?[a-z]+",
-        r"\bnew\s+order\b[^.;]*|\bpaid\s+on\b[^.;]*|\b(?:new|my|our|phone|mobile|tel|account|house|customer|order|ref|reference)\s+no\b",
+        r"\bnew\s+order\b[^.;]*|\bpaid\s+on\b[^.;]*|\b(?:new|my|our|phone|mobile|tel|fax|account|house|customer|supplier|vendor|creditor|job|project|contract|tax|vat|order|ref|reference)\s+no\b",
         r"\bif\s+(?:that|it|this)\s+(?:suits|works|fits|is\s+(?:ok|okay|fine|possible|convenient))\b[^.;]*",
         r"\bquote\s+(?:it\s+|this\s+)?on\b|\bquote\s+(?:order|po|reference|ref)\b|\bas\s+(?:before|last\s+year)\b|\ba\s+replacement\b",
         r"\b(?:laut|gemass|lt\.?|zu|zum|wie\s+im)\s+(?:ihrem\s+)?angebot\b",

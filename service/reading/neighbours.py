@@ -17,6 +17,7 @@ from service.reading.meanings import ASKS, HOW_MANY_EACH, REPORTS
 from service.reading.parts import ReadPart
 from service.reading.repeats import Repeats
 from service.reading.row import Row
+from service.reading.signatures import signed
 from service.reading.tables import is_header
 from service.reading.vocabulary import Vocabulary
 
@@ -26,13 +27,13 @@ _ONE_OF_THEM = "is this meant, or the other?"
 _OR = frozenset({"or", "oder", "ou", "o", "alternatively", "either"})
 _NUMBERS = frozenset({"mark", "plain", "odd", "decimal", "position"})
 _VAGUE = frozenset({"half", "few"})
-_LED_BY = frozenset({"please", "and", "instead", "also", "but", "then"})
+_LED_BY = frozenset({"please", "pls", "plz", "and", "instead", "also", "but", "then"})
 _ORDERS_ITSELF = re.compile(
     r"\W*(?:(?:also|and|but|so)\s+)*please\s+(?:(?:also|just)\s+)*(?:send|ship|supply|add|deliver|enter|book)\b"
 )
 _WANTS_ITSELF = re.compile(
     r"\W*(?:(?:also|and|but|so|now|then|anyway|besides|apart\s+from\s+(?:that|this))\W+)*(?:(?:i|we)\s+(?:(?:now|also)\s+)?)?"
-    r"(?:please\s+)?(?:want|need|order|require)\b|\W*(?:meanwhile\s+)?(?:the|a|my|our)\s+(?:\w+\s+)?order\s*:\s*\S"
+    r"(?:please\s+)?(?:want|need|order|require)\b|\W*(?:also\s+)?(?:ich|wir)\s+(?:brauche|nehme|bestelle|benotige)n?\b|\W*(?:je\s+(?:prends|voudrais|commande)|nous\s+(?:prenons|voudrions|commandons)|il\s+(?:me|nous)\s+faut)\b|\W*(?:meanwhile\s+)?(?:the|a|my|our)\s+(?:\w+\s+)?order\s*:\s*\S"
 )
 """What orders, whatever was told or asked before it."""
 _NUMBERED = re.compile(r"\s*\d+[.)]\s")
@@ -55,7 +56,7 @@ _ONE_MORE = re.compile(
 )
 """A thing that is counted with its article."""
 _TOO = re.compile(r"\b(?:too|as\s+well)\W*$")
-_GOES_ON = re.compile(r"\W*(?:and|plus|also)\b")
+_GOES_ON = re.compile(r"\W*(?:and|plus|also|dazu|und)\b|\s*[>\s]*\+")
 _ALL = frozenset({"all", "everything", "these", "those", "both", "each", "following"})
 _MARKED = frozenset({"mark_after", "mark_x", "mark_named"})
 _MEANS_ABOVE = re.compile(r"\b(?:those|that|them|it|one|oops|wait|sorry|actually)\b")
@@ -73,6 +74,7 @@ class Neighbours(Repeats):
         super().__init__(rows, parts, vocabulary)
         self._corrections = Corrections(rows, parts, vocabulary)
         self._about_above: set[int] = set()
+        self._signed = frozenset(signed(rows, parts))
         self.headed: set[int] = set()
         """The rows that only head those below them, whatever they come near to."""
 
@@ -99,7 +101,7 @@ class Neighbours(Repeats):
             if row is None:
                 heading = heading if self._is_first_blank(place) else ""
                 continue
-            if is_header(row) or (place not in self.parts and tells_nothing(row)):
+            if is_header(row) or (place not in self.parts and self._tells_nothing(place, row)):
                 continue
             if place in self.parts:
                 if last is not None and _begins_with(row, _OR - {"either"}):
@@ -108,7 +110,7 @@ class Neighbours(Repeats):
                     heading = ""
                 is_meant = not kinds or not kinds.isdisjoint(self._own_words(place))
                 if heading and is_meant:
-                    if self._is_answered(heading, place, row) or (answered == place - 1 and _GOES_ON.match(row.folded)):
+                    if self._is_answered(heading, place, row) or (answered == place - 1 and _GOES_ON.match(row.text.lower())):
                         answered = place
                     else:
                         self._doubt(place, heading)
@@ -134,7 +136,7 @@ class Neighbours(Repeats):
         for place, row in enumerate(self._rows):
             if row is None or place in self.parts or place in self.listed or place in self.headed or is_item(row):
                 continue
-            if tells_nothing(row):
+            if self._tells_nothing(place, row):
                 continue
             if self._is_counted_kind(row) or (self._is_listed(row) and row.knows(row.words[0])):
                 continue
@@ -148,6 +150,10 @@ class Neighbours(Repeats):
                 self._doubt(one, f"does {_quoted(row)} change this part?", quantities(row))
             if again and min(again) < place:
                 self._about_above.add(place)
+
+    def _tells_nothing(self, place: int, row: Row) -> bool:
+        """Whether a row without a part signs the mail, or tells nothing in itself."""
+        return place in self._signed or tells_nothing(row)
 
     def _is_under(self, heading: int) -> Callable[[int], bool]:
         """Tells of the parts below a heading whether no blank row parts them from the first."""
@@ -278,7 +284,7 @@ class Neighbours(Repeats):
         for place, row in enumerate(self._rows):
             if row is None or place in self.parts or positions_in(row) or self._is_listed(row):
                 continue
-            if tells_nothing(row) or not changes_all(row, self._vocabulary):
+            if self._tells_nothing(place, row) or not changes_all(row, self._vocabulary):
                 continue
             if self._next(place) is None:
                 closing = place

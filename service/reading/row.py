@@ -20,7 +20,7 @@ MOST_PARTS = 40
 """So many parts of a row are told apart."""
 
 _STUCK = re.compile(r"(?<![\w.,/\-])(\d{1,4}x)(?=[a-z])")
-_CODE = r"(?:\d{4,}|\d+(?:[.\-/]\d+){2,})"
+_CODE = r"(?:\d{4,}|\d+(?:[.\-/]\d+){2,}|[a-z]{1,4}-?\d{3,}[a-z]?)"
 _CODE_COUNTED = re.compile(
     rf"\W*(?:{_CODE}\s*[:;\t|]\s*\d{{1,4}}|{_CODE}\W+x\s*\d{{1,4}}|{_CODE}\W+\d{{1,4}}\s*(?:x|{words.PIECES})"
     rf"|\d{{1,4}}\s*(?:[x;\t|]|{words.PIECES})\s*{_CODE})\W*"
