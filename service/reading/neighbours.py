@@ -110,7 +110,8 @@ class Neighbours(Repeats):
                     heading = ""
                 is_meant = not kinds or not kinds.isdisjoint(self._own_words(place))
                 if heading and is_meant:
-                    if self._is_answered(heading, place, row) or (answered == place - 1 and _GOES_ON.match(row.text.lower())):
+                    goes_on_ordering = answered == place - 1 and _GOES_ON.match(row.text.lower())
+                    if goes_on_ordering or self._is_answered(heading, place, row):
                         answered = place
                     else:
                         self._doubt(place, heading)
