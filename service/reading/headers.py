@@ -39,11 +39,11 @@ DELIVERY_HEADERS: Final = words_of(
 
 NO_QUANTITY_HEADERS: Final = words_of(
     "price preis prix total amount value cost sum stock discount weight betrag shipped delivered min minimum max "
-    "maximum hand shelf bin bestand available back free sent received per open point level"
+    "maximum hand shelf bin bestand lager lagerbestand available back free sent received per open point level"
 )
 """What makes a column of numbers another thing than what is ordered."""
 
-STOCK_HEADERS: Final = words_of("stock hand min minimum max maximum shelf bestand level")
+STOCK_HEADERS: Final = words_of("stock hand min minimum max maximum shelf bestand level lager lagerbestand")
 """What heads a column of what there is, or ought to be."""
 
 PRICE_HEADERS: Final = words_of("price prices preis prix cost value amount total sum betrag weight stock")

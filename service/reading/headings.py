@@ -121,7 +121,7 @@ _BIDS = re.compile(
     r"\bplease\s+(?:now\s+|also\s+)?(?:send|supply|ship|deliver|add|order|book|pack)\b"
     r"(?:\W*$|(?![^:]*\b(?:if|when|once|unless|until|prices?|quote|quotation|offer|back|samples?|information)\b)[^:.]*:\W*$)|\bto\s+be\s+ordered\b[^:]*:\W*$"
     r"|\b(?:i|we)\s+(?:please\s+)?(?:need|want|order|require)\s+(?:to\s+order\s+)?the\s+following\b(?!.*\b(?:quote|quotation|offer|prices?|information)\b)"
-    r"|\b(?:i|we)\s+(?:now\s+)?(?:take\s*:|need|want|order)\W*$|\bwhat\s+(?:i|we)\s+(?:need|want|take|order)\b(?!.*\b(?:if|when|once)\b)|^\W*(?:here\s+(?:is|comes)\s+)?(?:the|our|my)\s+order\b(?!.*(?:\b(?:you|your|last|old|previous|earlier|already|yesterday|week|month|sent|arrived)\b|\d))[^:]*:\W*$"
+    r"|\b(?:i|we)\s+(?:now\s+)?(?:take\s*:|need|want|order)\W*$|\bwhat\s+(?:i|we)\s+(?:need|want|take|order)\b(?!.*\b(?:if|when|once)\b)|\bplease\s+(?:fill\s+(?:it\s+|them\s+)?up|top\s+up|refill|restock|replenish)\b|\bone\s+of\s+each\W+please\b|^\W*(?:here\s+(?:is|comes)\s+)?(?:the|our|my)\s+order\b(?!.*(?:\b(?:you|your|last|old|previous|earlier|already|yesterday|week|month|sent|arrived)\b|\d))[^:]*:\W*$"
 )
 """What orders the rows below it, whatever else is said."""
 _TIED = re.compile(r"\W*(?:but\s+|only\s+)*(?:if|unless|once|provided|assuming|should|in\s+case)\b")
@@ -156,6 +156,7 @@ _EACH_OF = re.compile(
 
 
 _FORM = re.compile(
+    r"\W*(?:order\s+)?(?:date|datum)\b\s*:?\s*\d[\d./\-]*\W*$|"
     r"\W*(?:(?:delivery|shipping|liefer)[\s\-]*(?:wish|window|date|day|address|instructions?)?|name|company|firm|firma|contact|"
     r"customer|account|phone|telephone|tel|mobile|e-?mail|address|city|town|country|payment|vat(?:\s+(?:id|no))?|"
     r"how\s+did\s+you\s+(?:hear|find)[^:]*)\s*:(?!.*\b(?:if|unless|when|once|until|only|not|hold|wait|cancel\w*|don't)\b)\s*\S"

@@ -185,13 +185,24 @@ def counted_up(rows: Sequence[tuple[int, Row]]) -> dict[int, bool]:
 
     `rows`: those that name one part, with their places in the text.
     """
-    told: dict[int, bool] = {}
+    told = _numbered_in_place(rows)
     for _, run in groupby(enumerate(rows), key=lambda at: at[1][0] - at[0]):
         members = [(place, row, _numbers(row)) for _, (place, row) in run]
         for begun, same in groupby(members, key=lambda one: _begins_with_number(one[1], one[2])):
             if begun:
                 told |= _of_run([(place, numbers) for place, _, numbers in same])
     return told
+
+
+def _numbered_in_place(rows: Sequence[tuple[int, Row]]) -> dict[int, bool]:
+    """Rows that begin with counters which tell their places in a list from 1 on, whatever stands between them."""
+    lists: dict[int, list[tuple[int, int]]] = {}
+    for place, row in rows:
+        numbers = _numbers(row)
+        if _begins_with_number(row, numbers) and numbers[0].form == "counter":
+            lists.setdefault(place - numbers[0].value, []).append((place, numbers[0].value))
+    whole = (one for one in lists.values() if len(one) >= _LEAST_RUN and one[0][1] == 1)
+    return {place: True for one in whole for place, _ in one}
 
 
 def _begins_with_number(row: Row, numbers: Sequence[Piece]) -> bool:

@@ -30,6 +30,7 @@ _VAGUE = frozenset({"half", "few"})
 _LED_BY = frozenset({"please", "pls", "plz", "and", "instead", "also", "but", "then"})
 _ORDERS_ITSELF = re.compile(
     r"\W*(?:(?:also|and|but|so)\s+)*please\s+(?:(?:also|just)\s+)*(?:send|ship|supply|add|deliver|enter|book)\b"
+    r"|\W*(?:also|and|but|instead)\W+(?:send|ship|supply|add|deliver)\b"
 )
 _WANTS_ITSELF = re.compile(
     r"\W*(?:(?:also|and|but|so|now|then|anyway|besides|apart\s+from\s+(?:that|this))\W+)*(?:(?:i|we)\s+(?:(?:now|also)\s+)?)?"

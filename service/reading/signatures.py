@@ -4,7 +4,7 @@ import re
 from collections.abc import Collection, Iterator, Sequence
 
 from service.reading import words
-from service.reading.meanings import meaning
+from service.reading.meanings import ASKS, HELD, TAKE_OFF, meaning
 from service.reading.row import Row
 
 _FAREWELL = re.compile(
@@ -36,6 +36,6 @@ def _says_more(row: Row) -> bool:
     is_said = row.folded.rstrip().endswith(("?", ":")) or bool(_GOES_ON.match(row.folded))
     return (
         is_said
-        or (bool(meaning(row.said, row.knows)) and not any(map(str.isdigit, row.folded)))
+        or (meaning(row.said, row.knows) in (TAKE_OFF, HELD, ASKS) and not any(map(str.isdigit, row.folded)))
         or words.any_of(row.words, words.DENIALS)
     )

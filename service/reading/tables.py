@@ -164,7 +164,7 @@ def _kinds(cells: Sequence[str]) -> list[str]:
     is_beside_stock = any(not headers.STOCK_HEADERS.isdisjoint(one) for one in told)
     is_beside_price = any(not headers.UNIT_PRICES.isdisjoint(one) for one in told)
     is_list = len(cells) == _LEAST_COLUMNS and "part" in kinds
-    counting = [{"order"}, {"to", "order"}] if is_beside_stock or is_list else []
+    counting = [{"order"}, {"to", "order"}, {"bestellung"}] if is_beside_stock or is_beside_price or is_list else []
     counting += [{"amount"}] if is_beside_price or is_list else []
     return ["quantity" if one in counting else kind for one, kind in zip(told, kinds, strict=True)]
 
@@ -175,7 +175,7 @@ def _kind(cell: str) -> str:
         return ""
     if any(word in headers.NOTE_HEADERS for word in found):
         return "note"
-    if found == ["u", "p"]:  # the price of a unit
+    if found[:2] in (["u", "p"], ["p", "u"]):  # the price of a unit
         return "other"
     is_unit = (headers.QUANTITY_HEADERS | headers.PRICE_HEADERS).isdisjoint(found)
     if not (headers.PACK_HEADERS | (headers.UNIT_HEADERS if is_unit else set())).isdisjoint(found):
