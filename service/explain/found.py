@@ -13,7 +13,7 @@ from service.domain.power import Power
 from service.domain.revision import Revision
 from service.domain.tongue import named
 from service.explain.alternatives import alternative_told
-from service.explain.assessment import check_line, check_with_key, operating_point, sizing
+from service.explain.assessment import CheckLines, check_with_key, operating_point, sizing
 from service.explain.extras import extras
 from service.explain.figures import figure, figure_of
 from service.explain.lines import ToldLine, stock_beside, told_lines
@@ -145,6 +145,7 @@ class _Once:
     def __init__(self, telling: Telling, *, is_full: bool) -> None:
         self._telling = telling
         self._is_full = is_full
+        self._checked = CheckLines(telling)
         self._ids: dict[Hashable, int] = {}
         self._before = 0
         """What has a smaller id stands in an earlier bill."""
@@ -240,8 +241,8 @@ class _Once:
 
     def _sound(self, checks: Iterable[Check], repeats: list[int]) -> list[found.SoundCheck]:
         """The same of those that came out well, a line each."""
-        telling = self._telling
-        new, repeated = self._apart(tuple([check_line(check, telling) for check in checks if check.verdict == "ok"]))
+        lines = self._checked
+        new, repeated = self._apart(tuple([lines[check] for check in checks if check.verdict == "ok"]))
         repeats += repeated
         return [{"id": id_, "check": told.rule, "text": told.text} for id_, told in new]
 

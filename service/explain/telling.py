@@ -9,7 +9,6 @@ from typing import Any, NamedTuple, TypeVar
 
 from service.documents.answer import Reason
 from service.domain.answer import Bill
-from service.domain.assessment import Check
 from service.domain.findings import Finding
 from service.domain.lazy import Newest
 from service.domain.request import PartSituation, Request
@@ -134,8 +133,6 @@ class Telling:
         self.parts = PartSituation.of(request)
         self.words = words_of(revision)
         self.once = self.words.once
-        self.checks: dict[Check, Told] = {}
-        """The checks that were told of the bills of this answer."""
         self.flowing: dict[Hashable, Any] = {}
         """What was made of lines and what flows in them, for the bills of this answer."""
         asked = (request.chassis, request.layout, request.fuel, request.addons, request.clearances, request.gauge)
