@@ -17,7 +17,7 @@ from service.reading.meanings import ASKS, HOW_MANY_EACH, REPORTS
 from service.reading.parts import ReadPart
 from service.reading.repeats import Repeats
 from service.reading.row import Row
-from service.reading.signatures import signed
+from service.reading.signatures import amends, below_farewells
 from service.reading.tables import is_header
 from service.reading.vocabulary import Vocabulary
 
@@ -75,7 +75,7 @@ class Neighbours(Repeats):
         super().__init__(rows, parts, vocabulary)
         self._corrections = Corrections(rows, parts, vocabulary)
         self._about_above: set[int] = set()
-        self._signed = frozenset(signed(rows, parts))
+        self._below = dict(below_farewells(rows, parts))
         self.headed: set[int] = set()
         """The rows that only head those below them, whatever they come near to."""
 
@@ -155,7 +155,7 @@ class Neighbours(Repeats):
 
     def _tells_nothing(self, place: int, row: Row) -> bool:
         """Whether a row without a part signs the mail, or tells nothing in itself."""
-        return place in self._signed or tells_nothing(row)
+        return self._below.get(place, False) or tells_nothing(row)
 
     def _is_under(self, heading: int) -> Callable[[int], bool]:
         """Tells of the parts below a heading whether no blank row parts them from the first."""
@@ -286,7 +286,8 @@ class Neighbours(Repeats):
         for place, row in enumerate(self._rows):
             if row is None or place in self.parts or positions_in(row) or self._is_listed(row):
                 continue
-            if self._tells_nothing(place, row) or not changes_all(row, self._vocabulary):
+            is_amending = amends(row, is_below=place in self._below)
+            if self._tells_nothing(place, row) or not (is_amending or changes_all(row, self._vocabulary)):
                 continue
             if self._next(place) is None:
                 closing = place

@@ -7,7 +7,7 @@ from service.reading.meanings import ASKS, HELD, REPORTS, SHARED, TAKE_OFF
 
 _WHO = r"(?:i|we|he|she|they|boss|chief|customer|owner|wife|husband|partner|management|office)"
 _DECIDE = r"(?:agree|approve|decide|sign|confirm|think|ask|check|count|measure|release|see|say|choose)"
-_SOMEBODY = r"(?:(?:the|his|her|their|my\s+\w+|our\s+\w+)\s+)?"
+_SOMEBODY = r"(?:(?:the|his|her|their|my|our|my\s+\w+|our\s+\w+)\s+)?"
 _A_PAPER = r"(?:enquiry|inquiry|quotation|quote)"
 _SAYINGS: Final = {
     HELD: (
