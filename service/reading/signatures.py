@@ -19,7 +19,7 @@ _GOES_ON = re.compile(
 _NUMBER = rf"(?:\d{{1,4}}|{'|'.join(words.NUMBERS)})"
 _AMENDS = re.compile(
     r"\W*(?:(?:sorry|oops|wait|actually|no|oh|and|but|thanks|thank\s+you)\W+)*(?:(?:better\s+)?(?:make|take)\s+(?:it|that|this|them)|better\s+take)\b"
-    rf".*\b{_NUMBER}\b|\W*(?:thanks|thank\s+you|sorry)\W+(?:but\s+)?only\s+{_NUMBER}\W*"
+    rf".*\b{_NUMBER}\b|\W*(?:(?:thanks|thank\s+you|sorry)\W+)?but\s+only\s+{_NUMBER}\W*$"
 )
 _COUNTS = re.compile(
     rf"\W*(?:(?:sorry|oops|wait|actually|no|oh|qty|quantity|x)\W*)*{_NUMBER}\W*"
