@@ -155,8 +155,16 @@ _EACH_OF = re.compile(
 )
 
 
+_CART = re.compile(
+    r"\W*(?:(?:your|my|our|the)\s+)?(?:(?:shopping|web)\s*-?\s*)?(?:cart|basket|bag|warenkorb|panier|winkelwagen)\b"
+    r"(?:\W+(?:contents?|items?|summary|\d+\s+(?:items?|articles?|products?|artikel|positionen)|"
+    r"\(?\d+\)?))?\W*"
+)
+"""What heads a cart that was pasted."""
 _FORM = re.compile(
     r"\W*(?:order\s+)?(?:date|datum)\b\s*:?\s*\d[\d./\-]*\W*$|"
+    r"\W*(?:(?:ship|deliver|send|bill|invoice|sold|liefern|lieferung|rechnung)\s*-?\s*(?:to|an)|lieferadresse|rechnungsadresse)\s*:"
+    r"(?!.*\b(?:if|unless|when|once|until|only|not|hold|wait|cancel\w*|don't)\b)\s*\S|"
     r"\W*(?:(?:delivery|shipping|liefer)[\s\-]*(?:wish|window|date|day|address|instructions?)?|name|company|firm|firma|contact|"
     r"customer|account|phone|telephone|tel|mobile|e-?mail|address|city|town|country|payment|vat(?:\s+(?:id|no))?|"
     r"how\s+did\s+you\s+(?:hear|find)[^:]*)\s*:(?!.*\b(?:if|unless|when|once|until|only|not|hold|wait|cancel\w*|don't)\b)\s*\S"
@@ -181,7 +189,10 @@ def tells_nothing(row: Row) -> bool:
     """Whether a row is a line of a form, sums up, or disclaims: it tells nothing of those beside it."""
     is_sum = row.words[:1] != [] and row.words[0] in words.SUMS and not row.folded.endswith(":")
     return is_sum or bool(
-        _FORM.match(row.folded) or _REFERENCE.fullmatch(row.folded) or _DISCLAIMS.match(row.text.lower())
+        _FORM.match(row.folded)
+        or _CART.fullmatch(row.folded)
+        or _REFERENCE.fullmatch(row.folded)
+        or _DISCLAIMS.match(row.text.lower())
     )
 
 

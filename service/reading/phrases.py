@@ -187,6 +187,11 @@ _THANKS = re.compile(
 _REGARDS = re.compile(
     r"\b(?:with\s+)?(?:kind|kindest|best|warm|many)\s+(?:regards|wishes)\b|\b(?:mit\s+)?(?:freundlichen|besten|vielen|viele|liebe)\s+gruss(?:en?)?\b"
 )
+_BUTTON = re.compile(
+    r"\s*\[\s*(?:remove|delete|edit|change|update|entfernen|supprimer)\s*\]"
+    r"|(?<=[\d\u20ac$\u00a3rpdf])(?:\s{2,}|\t)\s*(?:remove|delete|edit|entfernen|supprimer)\s*$"
+)
+"""What shops show beside each row of a cart."""
 _NUMBER_OF = re.compile(
     r"\b(?:(?:artikel|teile|bestell|material|sach)-?(?:nummer|nr)|(?:part|art(?:icle|ikel)?|item|sku|stock|cat(?:alog(?:ue)?)?|product|model|code)s?[.\-]*\s*(?:no|nr|num|number|#)|p\s*/\s*n)(?![a-z])"
     r"[.:#]*"
@@ -243,7 +248,7 @@ def without_phrases(plain: str) -> str:
     phrases as single words."""
     if '"' in plain and _QUOTED.search(plain):
         plain = _QUOTES.sub("", _BETWEEN_CELLS.sub('";"', plain))
-    plain = _SMILE.sub("", _PAID.sub("", plain))
+    plain = _SMILE.sub("", _PAID.sub("", _BUTTON.sub("", plain)))
     plain = _ASAP.sub("asap", _ASIDE.sub("", _TICKED.sub("", plain)))
     plain = _HOPES.sub("", _GREETING.sub("", _TO_ONE.sub("", _ASIDE.sub("", _CHAT.sub("", plain)))))
     plain = _REGARDS.sub(
