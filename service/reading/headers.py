@@ -13,7 +13,8 @@ NOTE_HEADERS: Final = words_of(
 """What heads a column in which anything may be said."""
 
 QUANTITY_HEADERS: Final = frozenset(QUANTITY_NAMES.split("|")) | words_of(
-    "pcs pieces stk stuck stueck units pc ea anz cant need needed wanted required requested reorder ordered bedarf "
+    "pcs pieces stk stuck stueck units pc ea anz cant need needed wanted required "
+    "requested reorder reordered ordered nachbestellt nachbestellung bedarf "
     "bestellt bestellmenge"
 )
 

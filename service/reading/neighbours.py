@@ -60,6 +60,8 @@ _TOO = re.compile(r"\b(?:too|as\s+well)\W*$")
 _GOES_ON = re.compile(r"\W*(?:and|plus|also|dazu|und)\b|\s*[>\s]*\+")
 _ALL = frozenset({"all", "everything", "these", "those", "both", "each", "following"})
 _MARKED = frozenset({"mark_after", "mark_x", "mark_named"})
+_PART_OF_ALL = re.compile(r"\W*(?:job|parcel|lot|batch|list|page|car|van|truck|box|set|order)\s+(?:no\W*)?\d{1,3}\W*")
+"""What numbers a part of an order."""
 _MEANS_ABOVE = re.compile(r"\b(?:those|that|them|it|one|oops|wait|sorry|actually)\b")
 """What means a row above, and none below."""
 _LEAST_DIALLED = 7
@@ -331,7 +333,12 @@ _SAID = _NAMED | words.OTHER_NUMBERS | courtesies.HARMLESS - courtesies.GREETING
 
 def _is_bare_quantity(row: Row) -> bool:
     """Whether a row is a quantity and nothing else."""
-    if row.counts_a_code or is_heading(row) or not words.NO_PARTS.isdisjoint(row.words):
+    if (
+        _PART_OF_ALL.fullmatch(row.folded)
+        or row.counts_a_code
+        or is_heading(row)
+        or not words.NO_PARTS.isdisjoint(row.words)
+    ):
         return False
     told = [piece for piece in row.pieces if piece.kind != "sign"]
     spoken = [piece.text for piece in told if piece.kind == "word"]

@@ -25,6 +25,9 @@ _COUNTS = re.compile(
     rf"\W*(?:(?:sorry|oops|wait|actually|no|oh|qty|quantity|x)\W*)*{_NUMBER}\W*"
     r"(?:x|pcs|pieces|each|it\s+is|of\s+(?:each|them|those|these|it))?\W*(?:please|pls|thanks)?\W*"
 )
+_ON_BEHALF = re.compile(r"^\W*(?:p\.?\s?p\.|ppa\.|i\.\s?[aAvV]\.)")
+_OF_NAMES = words.words_of("works per")
+"""What names of firms and of people have, and means something else elsewhere."""
 _MOST_LINES = 6
 
 
@@ -53,11 +56,11 @@ def amends(row: Row, *, is_below: bool) -> bool:
 
 def _says_more(row: Row) -> bool:
     """Whether a row is no name, no address and no number of who signs."""
-    first = next(filter(str.isalpha, row.text), "")
+    first = next(filter(str.isalpha, _ON_BEHALF.sub("", row.text)), "")
     is_contact = "@" in row.text or any(piece.form in ("nothing_phone", "nothing_address") for piece in row.pieces)
     if row.folded.rstrip().endswith(("?", ":")) or _GOES_ON.match(row.folded) or (first.islower() and not is_contact):
         return True
     if words.any_of(row.words, words.DENIALS | words.AMENDING):
         return True
-    said = row.said[1:] if row.words[:1] == ["per"] else row.said  # a given name in the north
-    return bool(meaning(said)) and not any(map(str.isdigit, row.folded))
+    told = meaning([piece for piece in row.said if piece.text not in _OF_NAMES])
+    return bool(told) and not any(map(str.isdigit, row.folded))
