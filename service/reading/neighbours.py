@@ -12,7 +12,8 @@ from service.reading.common import is_english
 from service.reading.company import kinds_denied
 from service.reading.corrections import PRONOUNS, Corrections, corrects, is_item, positions_in, quantities
 from service.reading.folding import singular
-from service.reading.headings import CHANGES, Each, changes_all, heading_of, is_heading, tells_nothing
+from service.reading.forms import tells_nothing
+from service.reading.headings import CHANGES, Each, changes_all, heading_of, is_heading
 from service.reading.meanings import ASKS, HOW_MANY_EACH, REPORTS
 from service.reading.parts import ReadPart
 from service.reading.repeats import Repeats

@@ -10,7 +10,7 @@ from service.reading import boxes, courtesies, words
 from service.reading.amounts import Piece
 from service.reading.common import is_common
 from service.reading.folding import Token, folded, singular, tokens_of
-from service.reading.headings import tells_nothing
+from service.reading.forms import heads_a_cart
 from service.reading.near import MOST_CANDIDATES, Near, Search
 from service.reading.neighbours import Neighbours
 from service.reading.parts import ReadPart, parts_of
@@ -119,8 +119,8 @@ class OrderReader:
         for place, row in enumerate(rows):
             if row is None:
                 continue
-            is_talk = place in neighbours.headed or (place not in parts and tells_nothing(row))
-            found = [] if is_talk else self._lines(place, row, parts.get(place), search)
+            is_head = place in neighbours.headed or heads_a_cart(row)
+            found = [] if is_head else self._lines(place, row, parts.get(place), search)
             if not found and place in neighbours.listed and not _is_no_part(row):
                 found = [ReadLine(place + 1, row.text, None, None, _NOT_FOUND, ())]
             lines += found
