@@ -25,8 +25,8 @@ HARMLESS: Final = words_of(
     "ich je stk stuck stueck stck st menge anzahl fur mit von der die das den s veuillez svp pour de la le les por "
     "favor para per del customer car truck van workshop shop team monday tuesday wednesday thursday friday saturday "
     "sunday week month mr mrs ms sir madam all both name description product teil artikel nr lfd bullet place put go "
-    "going make buy purchase deliver delivery dispatch ship supply provide include forward reserve book enter process "
-    "arrange organise organize kindly immediately promptly directly soonest earliest express overnight courier "
+    "going make prepare buy purchase deliver delivery dispatch ship supply provide include forward reserve book enter "
+    "process arrange organise organize kindly immediately promptly directly soonest earliest express overnight courier "
     "collection garage project job vehicle build engine good day morning afternoon evening herewith hereby purchase "
     "very yours simply"
 )

@@ -32,6 +32,9 @@ OTHER_HEADERS: Final = words_of(
     "version size surface grade"
 )
 
+POSITION_HEADERS: Final = words_of("pos position line row nr no lfd")
+"""What heads a column that counts the rows."""
+
 DELIVERY_HEADERS: Final = words_of(
     "shipped sent delivered done picked packed still come coming remaining received "
     "confirmed acknowledged open outstanding backordered backorder rest geliefert offen"

@@ -102,7 +102,7 @@ _ANCHORS = (
     | courtesies.FIRST_NAMES
     | words.words_of(
         "take taking buy buying also aussi ainsi ensuite dann ferner sowie neu neue neuen dazu zusatzlich "
-        "parcel parcels job jobs "
+        "parcel parcels job jobs brauchte brauchten "
         "further and additionally plus position und "
         "restock store consumable fastener please bitte list lists orders ordering "
         "delivery collection stock shelf engine motor build race rally usual one ones thing stuff bit piece hardware "

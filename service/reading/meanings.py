@@ -169,6 +169,8 @@ _IDLE = tuple(
         r"\b(?:got|have|had)\s+an?\s+(?:\w+\s+)?(?:customer|client|guy|lady|chap|fellow|bloke)\b|\brepeat\s+(?:of|from)\s+(?:the\s+)?last\s+\w+(?:\s+\w+)?",
         r"\b(?:could|can|did)\s*(?:not|n't)\s+(?:log\s*in|open|use|reach|get\s+(?:in|into|through))\b[^,.;:]*",
         r"\b(?:packing|delivery)\s+(?:list|slip|note)\s+(?:please|(?:in|inside|into|with|to)\s+(?:the|each|every)\s+\w+)|^\W*(?:nope|nah)\s+please\b",
+        r"\b(?:whatever|whichever)\s+(?:one\s+)?(?:you\s+(?:have|got)|is\s+(?:there|cheaper|in\s+stock))\b(?!\s+of\b)|\bprices?\s+as\s+(?:agreed|discussed|quoted|offered)\b[^.;:]*",
+        r"\b(?:rang|phoned|called)\s+(?:in|again|just|now|at|on|from)\b[^,.;:]*|\b(?:to|for|on)\s+(?:the|our|my)\s+open\s+order\b",
         r"\bleave\s+(?:these|those|them|all|the\s+(?:rest|others?))\s+as\s+(?:they|it|is)\b|\bgoe?s?\s+out\s+(?:today|tomorrow|on|by|this|next|with)\b",
         r"\breplac(?:es|ing)\s+(?:our|my|the)\s+(?:\w+\s+)?(?:order|list|e-?mail|mail|message)\b",
         r"\bwe(?:'ve|\s+have)?\s+moved\b|\bnew\s+address\b|\breason\s*:.*",

@@ -188,6 +188,8 @@ class Neighbours(Repeats):
     def _is_listed(self, row: Row) -> bool:
         """Whether a row counts something in words of the catalog and misspelt ones alone, as one of a list does."""
         own = [word for word in row.words if word not in courtesies.HARMLESS | {"each"}]
+        if "mark" in row.kinds and not is_heading(row) and sum(map(row.knows, own)) > _HALF:
+            return True
         is_counted = any(piece.is_quantity or piece.text in _VAGUE for piece in row.pieces)
         known = set(filter(row.knows, own))
         return is_counted and bool(known) and not any(map(is_english, known.symmetric_difference(own)))

@@ -118,6 +118,7 @@ _WHEN_AND_HOW = (
     r"at\s+(?:(?:the|your|our)\s+)?(?:usual|normal|agreed|list|current|standard|old)\s+(?:prices?(?:\s+of)?|terms|rates?|discount)",
     r"(?:as\s+per|according\s+to|at|from|out\s+of)\s+(?:(?:your|the|our)\s+)?(?:(?:latest|new|current)\s+)?(?:price[\s-]?list|list\s+price|catalog(?:ue)?|brochure|web\s?site|web\s?shop)",
     r"prices?\s+(?:as|like)\s+(?:(?:on|in|per|of)\s+(?:your|the)\s+\w+|agreed|discussed|quoted|usual|before|listed|always)",
+    r"(?:less\s+|minus\s+)?\d+(?:[.,]\d+)?\s*%\s+(?:off|discount|rabatt|remise)(?=\W*$)",
     r"(?:at|for)\s+the\s+(?:prices?|rate)\s+(?:agreed|quoted|listed)|at\s+the\s+(?:agreed|quoted|listed)\s+prices?",
     r"(?:plus|excl|excluding|ex|incl|including|zzgl|inkl)\.?\s+(?:vat|tax|mwst|ust)",
 )

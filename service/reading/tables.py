@@ -163,7 +163,8 @@ def _kinds(cells: Sequence[str]) -> list[str]:
         return kinds
     is_beside_stock = any(not headers.STOCK_HEADERS.isdisjoint(one) for one in told)
     is_beside_price = any(not headers.UNIT_PRICES.isdisjoint(one) for one in told)
-    is_list = len(cells) == _LEAST_COLUMNS and "part" in kinds
+    counted = sum(not one <= headers.POSITION_HEADERS for one in told)
+    is_list = counted == _LEAST_COLUMNS and "part" in kinds
     counting = [{"order"}, {"to", "order"}, {"bestellung"}] if is_beside_stock or is_beside_price or is_list else []
     counting += [{"amount"}] if is_beside_price or is_list else []
     return ["quantity" if one in counting else kind for one, kind in zip(told, kinds, strict=True)]
